@@ -1,0 +1,58 @@
+"""The evidence as one frozen value that every calculation takes as an argument."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from baskwell.evidence.rows.clinical import (
+    Condition,
+    ExposureEffect,
+    Link,
+    Prevalence,
+    Sign,
+    Taxon,
+    TaxonGroup,
+)
+from baskwell.evidence.rows.environment import Lamp, LightFact, SpeciesEnvironment, TankSize
+from baskwell.evidence.rows.foods import Food, LabelArchetype, Measure, Variability
+from baskwell.evidence.rows.nutrition import DietShare, NutrientTarget, TrophicGroup
+from baskwell.evidence.rows.safety import Limit
+
+
+@dataclass(frozen=True)
+class Source:
+    """Who says so, and how much of it was read."""
+
+    source_id: str
+    area: str
+    citation: str
+    year: str
+    url: str
+    how_read: str
+    note: str
+
+
+@dataclass(frozen=True)
+class Evidence:
+    """All tables, loaded once. ``version`` names the data: a package version and a digest."""
+
+    version: str
+    taxa: Mapping[str, Taxon]
+    taxon_groups: Mapping[str, TaxonGroup]
+    signs: Mapping[str, Sign]
+    conditions: Mapping[str, Condition]
+    exposure_effects: tuple[ExposureEffect, ...]
+    links: tuple[Link, ...]
+    prevalence: tuple[Prevalence, ...]
+    lamps: Mapping[str, Lamp]
+    light_facts: tuple[LightFact, ...]
+    species_environment: tuple[SpeciesEnvironment, ...]
+    tank_sizes: tuple[TankSize, ...]
+    foods: Mapping[str, Food]
+    variability: tuple[Variability, ...]
+    measures: tuple[Measure, ...]
+    labels: Mapping[str, LabelArchetype]
+    nutrient_targets: tuple[NutrientTarget, ...]
+    diet_mix: tuple[DietShare, ...]
+    trophic_groups: tuple[TrophicGroup, ...]
+    limits: Mapping[str, Limit]
+    sources: Mapping[str, Source]

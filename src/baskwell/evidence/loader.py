@@ -1,0 +1,120 @@
+"""Read the evidence tables into typed rows."""
+
+import csv
+import hashlib
+import types
+import typing
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import fields
+from functools import cache
+from pathlib import Path
+from typing import Any, TypeVar
+
+from baskwell.evidence.catalogue import Evidence, Source
+from baskwell.evidence.rows import clinical, environment, foods, nutrition, safety
+
+DATA = Path(__file__).parent / "data"
+Row = TypeVar("Row")
+
+
+@cache
+def load_evidence() -> Evidence:
+    """Load the shipped tables. First cut: the schema-checked loader replaces it."""
+    return Evidence(
+        version="0.1.0+" + _digest(),
+        taxa=_keyed("clinical/taxa.csv", clinical.Taxon, "taxon_id"),
+        taxon_groups=_keyed("clinical/taxon_groups.csv", clinical.TaxonGroup, "taxon_string"),
+        signs=_keyed("clinical/signs.csv", clinical.Sign, "sign_id"),
+        conditions=_keyed("clinical/conditions.csv", clinical.Condition, "condition_id"),
+        exposure_effects=_rows("clinical/exposures.csv", clinical.ExposureEffect),
+        links=_rows("clinical/links_empirical.csv", clinical.Link),
+        prevalence=_rows("clinical/prevalence.csv", clinical.Prevalence),
+        lamps=_keyed("environment/lamps.csv", environment.Lamp, "lamp_id"),
+        light_facts=_rows("environment/light.csv", environment.LightFact),
+        species_environment=_rows("environment/species_environment.csv", environment.SpeciesEnvironment),
+        tank_sizes=_rows("environment/tank_sizes.csv", environment.TankSize),
+        foods=_keyed("foods/foods.csv", foods.Food, "food_id"),
+        variability=_rows("foods/variability.csv", foods.Variability),
+        measures=_rows("foods/measures.csv", foods.Measure),
+        labels=_keyed("foods/labels.csv", foods.LabelArchetype, "label_id"),
+        nutrient_targets=_rows("nutrition/nutrient_targets.csv", nutrition.NutrientTarget),
+        diet_mix=_rows("nutrition/diet_mix.csv", nutrition.DietShare),
+        trophic_groups=_rows("nutrition/trophic_groups.csv", nutrition.TrophicGroup),
+        limits=_keyed("safety/limits.csv", safety.Limit, "limit_id"),
+        sources=_sources(),
+    )
+
+
+def _digest() -> str:
+    digest = hashlib.sha256()
+    for path in sorted(DATA.rglob("*.csv")):
+        digest.update(path.read_bytes())
+    return digest.hexdigest()[:12]
+
+
+def _read(name: str) -> list[dict[str, str]]:
+    with (DATA / name).open(newline="", encoding="utf-8") as handle:
+        return list(csv.DictReader(handle))
+
+
+def _rows(name: str, kind: type[Row]) -> tuple[Row, ...]:
+    return tuple(_typed(raw, kind) for raw in _read(name))
+
+
+def _keyed(name: str, kind: type[Row], key: str) -> Mapping[str, Row]:
+    return types.MappingProxyType({getattr(row, key): row for row in _rows(name, kind)})
+
+
+def _typed(raw: dict[str, str], kind: type[Row]) -> Row:
+    low = {key.lower(): value for key, value in raw.items()}
+    values: dict[str, Any] = {}
+    for field in fields(kind):  # type: ignore[arg-type]
+        text = low.get(field.name.rstrip("_"), "")
+        values[field.name] = _convert(field.type)(text)
+    if "value_text" in values and values.get("value") is None:
+        values["value_text"] = low.get("value", "")
+    return kind(**values)
+
+
+def _convert(kind: Any) -> Callable[[str], Any]:
+    if kind is float:
+        return float
+    if kind is bool:
+        return lambda text: text == "y"
+    if typing.get_origin(kind) is tuple:
+        return lambda text: tuple(part.strip() for part in text.split(";") if part.strip())
+    if kind is str:
+        return str
+    if bool in typing.get_args(kind):
+        return lambda text: None if text == "" else text == "y"
+    return _maybe_float
+
+
+def _maybe_float(text: str) -> float | None:
+    try:
+        return float(text)
+    except ValueError:
+        return None
+
+
+def _sources() -> Mapping[str, Source]:
+    found: dict[str, Source] = {}
+    for area in ("clinical", "environment", "foods", "nutrition"):
+        for raw in _read(f"{area}/sources.csv"):
+            found.setdefault(raw["source_id"], _source(area, raw))
+    return types.MappingProxyType(found)
+
+
+def _source(area: str, raw: Mapping[str, str]) -> Source:
+    def first(names: Iterable[str]) -> str:
+        return next((raw[name] for name in names if raw.get(name)), "")
+
+    return Source(
+        source_id=raw["source_id"],
+        area=area,
+        citation=raw["citation"],
+        year=first(["year"]),
+        url=first(["url", "url_or_repository"]),
+        how_read=first(["read_how", "how_read"]),
+        note=first(["note", "notes", "kind"]),
+    )

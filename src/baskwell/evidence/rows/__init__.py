@@ -1,0 +1,1 @@
+"""Row classes of the evidence tables."""

@@ -1,0 +1,137 @@
+"""Rows of the clinical records tables: one frozen class a table, one attribute a column."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class CaseSeries:
+    """A published series or report behind the link counts."""
+
+    series_id: str
+    condition_id: str
+    taxon: str
+    taxon_group: str
+    n_animals: float
+    source_id: str
+    how_read: str
+    lists_all_signs: bool
+    report_type: str
+    diagnosis_confirmed: str
+    population_note: str
+
+
+@dataclass(frozen=True, slots=True)
+class CaseSign:
+    """Sign counts in one series."""
+
+    series_id: str
+    sign_id: str
+    n_present: float
+    n_examined: float
+    use: bool
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class CaseExposure:
+    """Husbandry facts in one series."""
+
+    series_id: str
+    exposure_id: str
+    n_exposed: float
+    n_asked: float
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class CaseBackground:
+    """Sign counts in a group picked by complaint."""
+
+    population: str
+    taxon_group: str
+    sign_id: str
+    k: float
+    n: float
+    source_id: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class CaseLead:
+    """A known series that could not be read yet."""
+
+    condition_id: str
+    lead: str
+    n_animals: float | None
+    why_wanted: str
+    where: str
+    state: str
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """A published outcome."""
+
+    outcome_id: str
+    population: str
+    n: float | None
+    measure: str
+    value: str
+    unit: str
+    detail: str
+    taxon: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class QuarantineFact:
+    """Durations, order of work, tests, disinfectants, criteria."""
+
+    item_id: str
+    kind: str
+    taxon: str
+    agent: str
+    value: str
+    unit: str
+    detail: str
+    grade: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class TrimFact:
+    """Beak and nail work."""
+
+    item_id: str
+    topic: str
+    taxon: str
+    parameter: str
+    value: str
+    low: float | None
+    high: float | None
+    unit: str
+    detail: str
+    grade: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class BodyConditionRelation:
+    """A length-mass relation, index or alarm."""
+
+    item_id: str
+    metric: str
+    taxon: str
+    sex: str
+    formula: str
+    a: float | None
+    b: float | None
+    units: str
+    low_limit: float | None
+    target: float | None
+    high_limit: float | None
+    meaning: str
+    n: float | None
+    residual_sd_log10: float | None
+    grade: str
+    source: str

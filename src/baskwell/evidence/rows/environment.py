@@ -1,0 +1,96 @@
+"""Rows of the environment tables: one frozen class a table, one attribute a column."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Lamp:
+    """A generic lamp or heat source with its UV index prior."""
+
+    lamp_id: str
+    name: str
+    class_: str
+    gives_uvb: bool
+    gives_heat: bool
+    uvi_low: float
+    uvi_mode: float
+    uvi_high: float
+    reference_distance_cm: float | None
+    falloff: str
+    lit_length_cm_low: float | None
+    lit_length_cm: float | None
+    lit_length_cm_high: float | None
+    decay_per_1000h_low: float | None
+    decay_per_1000h_mode: float | None
+    decay_per_1000h_high: float | None
+    useful_life_months_low: float | None
+    useful_life_months_high: float | None
+    evidence_grade: str
+    source_id: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class LightFact:
+    """A fact of UV physics, lamps or day length."""
+
+    topic: str
+    item: str
+    low: float
+    high: float | None
+    unit: str
+    condition: str
+    evidence_grade: str
+    source_id: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class SpeciesEnvironment:
+    """One published requirement of one taxon."""
+
+    taxon_scientific: str
+    taxon_common: str
+    parameter: str
+    low: float | None
+    high: float | None
+    value_text: str
+    unit: str
+    evidence_grade: str
+    source_id: str
+    locator: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class TankSize:
+    """Outside dimensions of a nominal tank."""
+
+    nominal_us_gallons: str
+    length_in: float
+    width_in: float
+    height_in: float
+    length_cm: float
+    width_cm: float
+    height_cm: float
+    floor_area_m2: float
+    gross_us_gal: float
+    gross_l: float
+    evidence_grade: str
+    source_id: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class Damage:
+    """An exposure and its published outcome."""
+
+    exposure: str
+    outcome: str
+    taxon: str
+    effect: str
+    effect_size: str
+    n: str
+    evidence_grade: str
+    source_id: str
+    note: str

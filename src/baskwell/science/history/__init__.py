@@ -1,0 +1,1 @@
+"""What its past care really was: diet, label, light, surroundings; each as findings."""
