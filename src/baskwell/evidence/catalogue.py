@@ -12,7 +12,7 @@ from baskwell.evidence.rows.clinical import (
     Taxon,
     TaxonGroup,
 )
-from baskwell.evidence.rows.environment import Lamp, LightFact, SpeciesEnvironment, TankSize
+from baskwell.evidence.rows.environment import Lamp, LightFact, LightPrior, SpeciesEnvironment, TankSize
 from baskwell.evidence.rows.foods import Food, LabelArchetype, Measure, Variability
 from baskwell.evidence.rows.nutrition import DietShare, NutrientTarget, TrophicGroup
 from baskwell.evidence.rows.safety import Limit
@@ -45,6 +45,7 @@ class Evidence:
     prevalence: tuple[Prevalence, ...]
     lamps: Mapping[str, Lamp]
     light_facts: tuple[LightFact, ...]
+    light_priors: tuple[LightPrior, ...]
     species_environment: tuple[SpeciesEnvironment, ...]
     tank_sizes: tuple[TankSize, ...]
     foods: Mapping[str, Food]

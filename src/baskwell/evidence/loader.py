@@ -31,6 +31,7 @@ def load_evidence() -> Evidence:
         prevalence=_rows("clinical/prevalence.csv", clinical.Prevalence),
         lamps=_keyed("environment/lamps.csv", environment.Lamp, "lamp_id"),
         light_facts=_rows("environment/light.csv", environment.LightFact),
+        light_priors=_rows("environment/light_priors.csv", environment.LightPrior),
         species_environment=_rows("environment/species_environment.csv", environment.SpeciesEnvironment),
         tank_sizes=_rows("environment/tank_sizes.csv", environment.TankSize),
         foods=_keyed("foods/foods.csv", foods.Food, "food_id"),

@@ -46,6 +46,26 @@ class LightFact:
 
 
 @dataclass(frozen=True, slots=True)
+class LightPrior:
+    """What is assumed of a light where nobody said, or how far a statement about it is trusted.
+
+    ``applies_to`` holds lamp ids, lamp classes, words of the case file, taxon tags or ``all``;
+    ``low == mode == high`` is a single value.
+    """
+
+    prior_id: str
+    quantity: str
+    applies_to: tuple[str, ...]
+    low: float
+    mode: float
+    high: float
+    unit: str
+    evidence_grade: str
+    source_id: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
 class SpeciesEnvironment:
     """One published requirement of one taxon."""
 
