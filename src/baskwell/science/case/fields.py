@@ -4,13 +4,14 @@ Every field of the classes in ``model`` is declared by one of the helpers below.
 ``Spec`` in the dataclass field's metadata and makes the field's default "not stated".
 """
 
-from collections.abc import Mapping
+import dataclasses
+from collections.abc import Iterator, Mapping
 from dataclasses import MISSING, dataclass, field
 from typing import Any, Literal
 
 Kind = Literal[
     "number", "integer", "flag", "flag_or_count", "text", "texts", "word", "words", "word_or_number",
-    "id", "ids", "date", "moment", "amount", "pair", "table", "tables",
+    "id", "ids", "date", "moment", "amount", "pair", "guarantees", "table", "tables", "named_tables",
 ]  # fmt: skip
 
 
@@ -20,7 +21,9 @@ class Spec:
 
     ``low`` and ``high`` bound a number (inclusive, in the field's unit). ``vocabulary`` lists the
     words allowed, or names the evidence table whose ids are allowed (``"@foods"``). ``of`` is the
-    class of a nested table. ``required`` fields may not be left out.
+    class of a nested table. ``required`` fields may not be left out. ``aliases`` maps further words
+    that people write to the word of the vocabulary they stand for. ``key`` is the key of the case
+    file where it differs from the name of the field.
     """
 
     kind: Kind
@@ -31,6 +34,29 @@ class Spec:
     of: str = ""
     required: bool = False
     aliases: Mapping[str, str] | None = None
+    key: str = ""
+
+
+@dataclass(frozen=True)
+class Declared:
+    """One declared field: its name in the model, its key in the case file, and what may stand in it."""
+
+    name: str
+    key: str
+    spec: Spec
+
+
+def declared_fields(model: type) -> Iterator[Declared]:
+    """Yield the declared fields of a class of ``model``, in the order in which they are written.
+
+    >>> from baskwell.science.case.model import When
+    >>> [declared.key for declared in declared_fields(When)][-2:]
+    ['from', 'to']
+    """
+    for one in dataclasses.fields(model):
+        spec: Spec | None = one.metadata.get("spec")
+        if spec is not None:
+            yield Declared(one.name, spec.key or one.name, spec)
 
 
 def _declare(spec: Spec, default: Any) -> Any:
@@ -97,16 +123,21 @@ def identifiers(*vocabulary: str) -> Any:
     return _declare(Spec("ids", vocabulary=vocabulary), ())
 
 
-def table(of: str) -> Any:
-    """One nested table; an empty one of its class where not stated."""
-    return _declare(Spec("table", of=of), None)
+def table(of: str, *, required: bool = False, default: Any = None) -> Any:
+    """One nested table; ``default`` (None, or the class itself for an empty one) where not stated."""
+    return _declare(Spec("table", of=of, required=required), MISSING if required else default)
 
 
 def tables(of: str) -> Any:
-    """A list of nested tables."""
+    """A list of nested tables (one table alone is read as a list of one)."""
     return _declare(Spec("tables", of=of), ())
 
 
-def other(kind: Kind, **rest: Any) -> Any:
+def named_tables(of: str, key: str) -> Any:
+    """Nested tables by a name that the writer of the file chooses; ``key`` is their common header."""
+    return _declare(Spec("named_tables", of=of, key=key), dict)
+
+
+def other(kind: Kind, *, default: Any = None, **rest: Any) -> Any:
     """A field with a form of its own (date, moment, amount, pair ...); None where not stated."""
-    return _declare(Spec(kind, **rest), None)
+    return _declare(Spec(kind, **rest), default)
