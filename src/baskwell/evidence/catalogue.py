@@ -12,8 +12,9 @@ from baskwell.evidence.rows.clinical import (
     Taxon,
     TaxonGroup,
 )
+from baskwell.evidence.rows.causes import CauseTables
 from baskwell.evidence.rows.environment import Lamp, LightFact, LightPrior, SpeciesEnvironment, TankSize
-from baskwell.evidence.rows.foods import Food, LabelArchetype, Measure, Variability
+from baskwell.evidence.rows.foods import CompositionPrior, Food, LabelArchetype, Measure, Variability
 from baskwell.evidence.rows.nutrition import DietShare, NutrientTarget, TrophicGroup
 from baskwell.evidence.rows.safety import Limit
 
@@ -50,6 +51,7 @@ class Evidence:
     tank_sizes: tuple[TankSize, ...]
     foods: Mapping[str, Food]
     variability: tuple[Variability, ...]
+    composition_priors: tuple[CompositionPrior, ...]
     measures: tuple[Measure, ...]
     labels: Mapping[str, LabelArchetype]
     nutrient_targets: tuple[NutrientTarget, ...]
@@ -57,3 +59,4 @@ class Evidence:
     trophic_groups: tuple[TrophicGroup, ...]
     limits: Mapping[str, Limit]
     sources: Mapping[str, Source]
+    causes: CauseTables

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from baskwell.evidence.catalogue import Evidence, Source
-from baskwell.evidence.rows import clinical, environment, foods, nutrition, safety
+from baskwell.evidence.rows import causes, clinical, environment, foods, nutrition, safety
 
 DATA = Path(__file__).parent / "data"
 Row = TypeVar("Row")
@@ -36,6 +36,7 @@ def load_evidence() -> Evidence:
         tank_sizes=_rows("environment/tank_sizes.csv", environment.TankSize),
         foods=_keyed("foods/foods.csv", foods.Food, "food_id"),
         variability=_rows("foods/variability.csv", foods.Variability),
+        composition_priors=_rows("foods/composition_priors.csv", foods.CompositionPrior),
         measures=_rows("foods/measures.csv", foods.Measure),
         labels=_keyed("foods/labels.csv", foods.LabelArchetype, "label_id"),
         nutrient_targets=_rows("nutrition/nutrient_targets.csv", nutrition.NutrientTarget),
@@ -43,6 +44,15 @@ def load_evidence() -> Evidence:
         trophic_groups=_rows("nutrition/trophic_groups.csv", nutrition.TrophicGroup),
         limits=_keyed("safety/limits.csv", safety.Limit, "limit_id"),
         sources=_sources(),
+        causes=_causes(),
+    )
+
+
+def _causes() -> causes.CauseTables:
+    """The tables of the ranking, each named as its field."""
+    kinds = typing.get_type_hints(causes.CauseTables)
+    return causes.CauseTables(
+        **{name: _rows(f"clinical/{name}.csv", typing.get_args(kind)[0]) for name, kind in kinds.items()}
     )
 
 
@@ -80,12 +90,16 @@ def _typed(raw: dict[str, str], kind: type[Row]) -> Row:
 def _convert(kind: Any) -> Callable[[str], Any]:
     if kind is float:
         return float
+    if kind is int:
+        return int
     if kind is bool:
         return lambda text: text == "y"
     if typing.get_origin(kind) is tuple:
         return lambda text: tuple(part.strip() for part in text.split(";") if part.strip())
     if kind is str:
         return str
+    if int in typing.get_args(kind):
+        return lambda text: int(text) if text else None
     if bool in typing.get_args(kind):
         return lambda text: None if text == "" else text == "y"
     return _maybe_float
