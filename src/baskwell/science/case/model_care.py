@@ -76,6 +76,7 @@ class Surroundings:
     ventilation: str | None = word("closed", "vented", "open")
     outdoor: bool | str | None = other("flag", vocabulary=("part",))
     outdoor_shelter: str | None = word("heated", "unheated", "none")
+    latitude_deg: Span | None = quantity("degrees north", -90, 90)
     time_out_hours_per_day: Span | None = quantity("hours a day", 0, 24)
     substrate: tuple[str, ...] = texts()
     substrate_depth_cm: Span | None = quantity("cm", 0, 500)
