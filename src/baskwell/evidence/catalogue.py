@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from baskwell.evidence.rows.causes import CauseTables
 from baskwell.evidence.rows.clinical import (
     Condition,
     ExposureEffect,
@@ -11,11 +12,18 @@ from baskwell.evidence.rows.clinical import (
     Sign,
     Taxon,
     TaxonGroup,
+    TaxonName,
 )
-from baskwell.evidence.rows.causes import CauseTables
-from baskwell.evidence.rows.environment import Lamp, LightFact, LightPrior, SpeciesEnvironment, TankSize
+from baskwell.evidence.rows.environment import (
+    EnvironmentParameter,
+    Lamp,
+    LightFact,
+    LightPrior,
+    SpeciesEnvironment,
+    TankSize,
+)
 from baskwell.evidence.rows.foods import CompositionPrior, Food, LabelArchetype, Measure, Variability
-from baskwell.evidence.rows.nutrition import DietShare, NutrientTarget, TrophicGroup
+from baskwell.evidence.rows.nutrition import DietShare, Nutrient, NutrientTarget, TrophicGroup
 from baskwell.evidence.rows.safety import Limit
 
 
@@ -39,6 +47,7 @@ class Evidence:
     version: str
     taxa: Mapping[str, Taxon]
     taxon_groups: Mapping[str, TaxonGroup]
+    taxon_names: tuple[TaxonName, ...]
     signs: Mapping[str, Sign]
     conditions: Mapping[str, Condition]
     exposure_effects: tuple[ExposureEffect, ...]
@@ -48,6 +57,7 @@ class Evidence:
     light_facts: tuple[LightFact, ...]
     light_priors: tuple[LightPrior, ...]
     species_environment: tuple[SpeciesEnvironment, ...]
+    parameters: Mapping[str, EnvironmentParameter]
     tank_sizes: tuple[TankSize, ...]
     foods: Mapping[str, Food]
     variability: tuple[Variability, ...]
@@ -55,6 +65,7 @@ class Evidence:
     measures: tuple[Measure, ...]
     labels: Mapping[str, LabelArchetype]
     nutrient_targets: tuple[NutrientTarget, ...]
+    nutrients: Mapping[str, Nutrient]
     diet_mix: tuple[DietShare, ...]
     trophic_groups: tuple[TrophicGroup, ...]
     limits: Mapping[str, Limit]

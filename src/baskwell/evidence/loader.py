@@ -24,6 +24,7 @@ def load_evidence() -> Evidence:
         version="0.1.0+" + _digest(),
         taxa=_keyed("clinical/taxa.csv", clinical.Taxon, "taxon_id"),
         taxon_groups=_keyed("clinical/taxon_groups.csv", clinical.TaxonGroup, "taxon_string"),
+        taxon_names=_rows("clinical/taxon_names.csv", clinical.TaxonName),
         signs=_keyed("clinical/signs.csv", clinical.Sign, "sign_id"),
         conditions=_keyed("clinical/conditions.csv", clinical.Condition, "condition_id"),
         exposure_effects=_rows("clinical/exposures.csv", clinical.ExposureEffect),
@@ -33,6 +34,7 @@ def load_evidence() -> Evidence:
         light_facts=_rows("environment/light.csv", environment.LightFact),
         light_priors=_rows("environment/light_priors.csv", environment.LightPrior),
         species_environment=_rows("environment/species_environment.csv", environment.SpeciesEnvironment),
+        parameters=_keyed("environment/parameters.csv", environment.EnvironmentParameter, "parameter"),
         tank_sizes=_rows("environment/tank_sizes.csv", environment.TankSize),
         foods=_keyed("foods/foods.csv", foods.Food, "food_id"),
         variability=_rows("foods/variability.csv", foods.Variability),
@@ -40,6 +42,7 @@ def load_evidence() -> Evidence:
         measures=_rows("foods/measures.csv", foods.Measure),
         labels=_keyed("foods/labels.csv", foods.LabelArchetype, "label_id"),
         nutrient_targets=_rows("nutrition/nutrient_targets.csv", nutrition.NutrientTarget),
+        nutrients=_keyed("nutrition/nutrients.csv", nutrition.Nutrient, "nutrient"),
         diet_mix=_rows("nutrition/diet_mix.csv", nutrition.DietShare),
         trophic_groups=_rows("nutrition/trophic_groups.csv", nutrition.TrophicGroup),
         limits=_keyed("safety/limits.csv", safety.Limit, "limit_id"),
@@ -96,8 +99,10 @@ def _convert(kind: Any) -> Callable[[str], Any]:
         return lambda text: text == "y"
     if typing.get_origin(kind) is tuple:
         return lambda text: tuple(part.strip() for part in text.split(";") if part.strip())
-    if kind is str:
+    if kind is str or typing.get_origin(kind) is typing.Literal:
         return str
+    if kind is int:
+        return int
     if int in typing.get_args(kind):
         return lambda text: int(text) if text else None
     if bool in typing.get_args(kind):

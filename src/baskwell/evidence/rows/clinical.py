@@ -1,6 +1,7 @@
 """Rows of the clinical tables: one frozen class a table, one attribute a column."""
 
 from dataclasses import dataclass
+from typing import Literal
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +24,26 @@ class Taxon:
     years_to_adult_length_low: float | None
     years_to_adult_length_high: float | None
     profile: bool
+    grade: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class TaxonName:
+    """Under which name a table speaks of a taxon, or of the one it borrows from.
+
+    ``rank`` 1 is the nearest. ``relation``: own, named (the row names a group that holds it), same_genus,
+    same_family, same_habit (borrowed), group (trophic group), analogue. ``topics``: what may be borrowed.
+    """
+
+    taxon_id: str
+    table: str
+    name: str
+    rank: int
+    relation: Literal["own", "named", "same_genus", "same_family", "same_habit", "group", "analogue"]
+    life_stage: str
+    topics: tuple[str, ...]
+    note: str
     grade: str
     source: str
 

@@ -67,8 +67,14 @@ class LightPrior:
 
 @dataclass(frozen=True, slots=True)
 class SpeciesEnvironment:
-    """One published requirement of one taxon."""
+    """One published requirement of one taxon.
 
+    ``prefer`` ranks the rows that the tool uses (1 = the default), None for rows kept to show a conflict
+    (``use`` = display) or never to be used (never); ``why`` says what decided it.
+    """
+
+    row_id: str
+    taxon_id: str
     taxon_scientific: str
     taxon_common: str
     parameter: str
@@ -80,6 +86,30 @@ class SpeciesEnvironment:
     source_id: str
     locator: str
     note: str
+    bound: str
+    prefer: float | None
+    use: str
+    prior: str
+    why: str
+
+    @property
+    def source_ids(self) -> tuple[str, ...]:
+        """The sources named in ``source_id``."""
+        return tuple(self.source_id.split(";"))
+
+
+@dataclass(frozen=True, slots=True)
+class EnvironmentParameter:
+    """A parameter of ``species_environment.csv``: its unit, physical range and the limits it falls under."""
+
+    parameter: str
+    topic: str
+    unit: str
+    physical_low: float | None
+    physical_high: float | None
+    limit_topic: str
+    limit_basis: str
+    meaning: str
 
 
 @dataclass(frozen=True, slots=True)

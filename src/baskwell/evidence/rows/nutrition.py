@@ -5,8 +5,12 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class NutrientTarget:
-    """A nutrient level wanted for a taxon or trophic group."""
+    """A nutrient level wanted for a taxon or trophic group.
 
+    ``copied_from_group``: the group row repeated under a species name, no evidence on the species.
+    """
+
+    row_id: str
     taxon_or_group: str
     life_stage: str
     nutrient: str
@@ -23,6 +27,20 @@ class NutrientTarget:
     note: str
     provenance: str
     prefer: bool
+    copied_from_group: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Nutrient:
+    """A nutrient: the unit and basis in which its targets can be compared, and the finding it serves."""
+
+    nutrient: str
+    unit: str
+    basis: str
+    physical_low: float | None
+    physical_high: float | None
+    finding_id: str
+    meaning: str
 
 
 @dataclass(frozen=True, slots=True)

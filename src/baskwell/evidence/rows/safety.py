@@ -10,6 +10,8 @@ class Limit:
     limit_id: str
     topic: str
     taxa: tuple[str, ...]
+    covers: str
+    uv_zone: int | None
     kind: str
     value: float | None
     value_text: str
@@ -18,6 +20,7 @@ class Limit:
     applies_to: str
     reason: str
     source: str
+    source_ids: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
