@@ -8,7 +8,7 @@ from typing import Any
 from baskwell.science.case.model import Case
 from baskwell.science.errors import KeeperError
 
-MOST_PROBLEMS = 100
+MOST_PROBLEMS = 50
 Path = tuple[str | int, ...]
 
 
@@ -38,22 +38,25 @@ class CaseReading:
 class CaseFileError(KeeperError):
     """A case file that cannot be used, with everything found wrong with it at once.
 
+    ``problems`` holds them in the order of the file; ``more`` tells that reading stopped at the
+    fiftieth, so that a hostile or a wholly other file costs no time.
+
     >>> print(CaseFileError([Problem(3, "animal.mass_g", "-4", "Line 3, animal.mass_g: too low.")]))
     Line 3, animal.mass_g: too low.
     """
 
-    def __init__(self, problems: Sequence[Problem], left_out: int = 0) -> None:
+    def __init__(self, problems: Sequence[Problem], more: bool = False) -> None:
         self.problems: tuple[Problem, ...] = tuple(problems)
-        self.left_out = left_out
+        self.more = more
         super().__init__(self._told())
 
     def _told(self) -> str:
         sentences = [problem.sentence for problem in self.problems]
-        if self.left_out:
-            sentences.append(f"And {self.left_out} more. Mend these first, then try again.")
         if len(sentences) == 1:
             return sentences[0]
-        return "\n".join([f"{len(self.problems) + self.left_out} things are wrong:", *sentences])
+        if self.more:
+            sentences.append("There may be more. Mend these first, then try again.")
+        return "\n".join([f"{len(self.problems)} things are wrong:", *sentences])
 
 
 class Refused(Exception):  # noqa: N818 - a refusal is what the reader raises to itself, not to callers

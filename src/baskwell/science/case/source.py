@@ -25,7 +25,7 @@ def load_source(text: str | bytes, largest_bytes: int = LARGEST_BYTES) -> Source
 
     ``largest_bytes`` is the size above which a file is refused unread.
 
-    >>> load_source('[animal]\\nmass_g = 395').values
+    >>> load_source('[animal]\nmass_g = 395').values
     {'animal': {'mass_g': 395}}
     """
     decoded = _decoded(text, largest_bytes)

@@ -97,7 +97,7 @@ _HABITS: tuple[tuple[re.Pattern[str], Callable[[re.Match[str]], str | None]], ..
     (re.compile(_KEY + r"(?P<value>-?\.\d+|-?\d+\.)" + _END), _bare_decimal),
     (re.compile(_KEY + r"(?P<value>[^\"'\[\]{}#=]*\d[^\"'\[\]{}#=]*)" + _END), _number_with_unit),
     (re.compile(_KEY + r"(?P<value>[^\W\d][^\"'\[\]{}#=,]*?)" + _END), _words),
-    (re.compile(_KEY + r"(?:#|$)"), _always('Nothing stands after "=". Write a value or leave the line out.')),
+    (re.compile(_KEY + r"(?:#|$)"), _always('Nothing stands after "=". Write a value or drop the line.')),
     (re.compile("[“”„‘’«»]"), _always('Use straight quotes, " at both ends.')),
     (re.compile(r"^[A-Za-z0-9_.-]+\s*:"), _always('Write "=" between name and value, not ":".')),
     (re.compile(r"^\[\[[^\]]*\](?!\])|^\[(?!\[)[^\]=]*$"), _always(_HEADING)),
