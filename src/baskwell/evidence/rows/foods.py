@@ -110,3 +110,28 @@ class LabelArchetype:
     other: str
     status: str
     notes: str
+
+
+@dataclass(frozen=True, slots=True)
+class CompositionPrior:
+    """What to take where ``foods.csv`` or ``variability.csv`` is silent.
+
+    ``kind``: ``absent`` (zero by nature, not an assumption), ``range`` (PERT low-mode-high),
+    ``share_of`` (that share of ``of_nutrient``), ``spread`` (90 % of foods lie within this many times
+    either way), ``purity`` (the same for a pure salt, instead of any other spread), ``retention`` (share
+    of the vitamin left when fed). ``nutrient`` lists columns of ``foods.csv`` (``*`` = any);
+    ``applies_to`` lists food ids, food groups, ``flag:...``, ``label`` or ``*``.
+    """
+
+    prior_id: str
+    kind: str
+    nutrient: tuple[str, ...]
+    applies_to: tuple[str, ...]
+    low: float
+    mode: float
+    high: float
+    unit: str
+    of_nutrient: str
+    evidence_grade: str
+    source_id: str
+    note: str

@@ -1,0 +1,172 @@
+"""Composition of foods as draws: the table value, how far foods vary, and what is not known.
+
+All values are per 100 g **as fed** in the unit of the nutrient's name; the order of preference of the
+spread is that of the foods README (the food's own row, its group, any food; region composites and very
+small samples are lower bounds).
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from baskwell.evidence.rows.foods import CompositionPrior
+from baskwell.science.composition_index import Array, CompositionIndex
+from baskwell.science.draws import Draws, pert
+
+ENOUGH = 3  # known foods that a group needs before it speaks for an unknown one
+
+
+@dataclass(frozen=True)
+class Composition:
+    """Draws of foods by nutrients with no gap left open.
+
+    ``values`` has shape (n_draws, n_foods, n_nutrients), per 100 g as fed. ``assumed``
+    (n_foods, n_nutrients) marks the cells that no table knows and a wide prior stands in for.
+    """
+
+    food_ids: tuple[str, ...]
+    nutrients: tuple[str, ...]
+    values: Array = field(repr=False)
+    assumed: NDArray[np.bool_] = field(repr=False)
+
+
+def draw_composition(
+    index: CompositionIndex,
+    food_ids: Sequence[str],
+    nutrients: Sequence[str],
+    rng: np.random.Generator,
+    n_draws: int,
+) -> Array:
+    """Draw (n_draws, n_foods, n_nutrients) per 100 g as fed; NaN where the tables do not know.
+
+    Minerals, vitamins, carotenoids and oxalate are log-normal with the table value as their mean; parts
+    in grams are logit-normal, so always between 0 and 100. A table value of 0 stays 0. Vitamins of dry
+    complete feeds are lowered by an unknown time in storage. Raises KeyError on an unknown food or
+    nutrient.
+
+    >>> from baskwell.evidence.loader import load_evidence
+    >>> index = CompositionIndex.from_evidence(load_evidence())
+    >>> rng = np.random.default_rng(1)
+    >>> drawn = draw_composition(index, ["collard_greens"], ["calcium_mg", "iodine_ug"], rng, 20_000)
+    >>> drawn.shape, round(float(drawn[:, 0, 0].mean()), -1), bool(np.isnan(drawn[:, 0, 1]).all())
+    ((20000, 1, 2), 230.0, True)
+    """
+    rows, columns = index.rows_of(food_ids), index.columns_of(nutrients)
+    block = np.ix_(rows, columns)
+    centre = index.centre[block]
+    cells = np.empty((*centre.shape, n_draws))
+    cells[...] = np.where(centre > 0, 0.0, centre)[:, :, None]
+    for i, j in np.argwhere(centre > 0).tolist():
+        cells[i, j] = _draw_cell(index, int(rows[i]), int(columns[j]), rng, n_draws)
+    return cells.transpose(2, 0, 1)
+
+
+def compose(
+    index: CompositionIndex,
+    food_ids: Sequence[str],
+    nutrients: Sequence[str],
+    rng: np.random.Generator,
+    n_draws: int,
+) -> Composition:
+    """Like ``draw_composition``, with a wide prior in place of every unknown cell, marked as assumed.
+
+    The prior is the evidence's own (``foods/composition_priors.csv``) or else the spread of the known
+    foods of the group per dry matter, smallest to largest (of all foods where the group knows fewer than
+    three), widened by how far one such food varies itself. Foods that share a prior share its draws:
+    ignorance does not average out over a mixed diet.
+
+    >>> from baskwell.evidence.loader import load_evidence
+    >>> index = CompositionIndex.from_evidence(load_evidence())
+    >>> got = compose(index, ["mealworm"], ["calcium_mg", "retinol_ug"], np.random.default_rng(1), 1000)
+    >>> got.assumed.tolist()
+    [[False, True]]
+    >>> bool(got.values[:, 0, 1].max() <= 30.0)        # below the detection limit, yet not zero
+    True
+    """
+    asked = tuple(nutrients)
+    needed = asked if "water_g" in asked else ("water_g", *asked)
+    values = draw_composition(index, food_ids, needed, rng, n_draws)
+    filler = _Filler(index, rng, n_draws)
+    rows, columns = index.rows_of(food_ids), index.columns_of(needed)
+    assumed = np.isnan(index.centre[np.ix_(rows, columns)])
+    water = needed.index("water_g")
+    for i, j in sorted(np.argwhere(assumed).tolist(), key=lambda cell: cell[1] != water):
+        values[:, i, j] = filler.cell(int(rows[i]), needed[j], values[:, i, water])
+    keep = [needed.index(name) for name in asked]
+    return Composition(tuple(food_ids), asked, values[:, :, keep], assumed[:, keep])
+
+
+def storage_left(
+    priors: Sequence[CompositionPrior], nutrient: str, rng: np.random.Generator, n_draws: int
+) -> Draws:
+    """Share of a printed vitamin left when a dry feed of unknown age is fed (1 where nothing is lost).
+
+    >>> from baskwell.evidence.loader import load_evidence
+    >>> left = storage_left(load_evidence().composition_priors, "retinol_ug", np.random.default_rng(1), 500)
+    >>> bool(0.4 <= left.min() and left.max() <= 1.0)
+    True
+    """
+    for prior in priors:
+        if prior.kind == "retention" and nutrient in prior.nutrient and "label" in prior.applies_to:
+            return pert(rng, prior.low, prior.mode, prior.high, n_draws)
+    return np.ones(n_draws)
+
+
+def _draw_cell(
+    index: CompositionIndex, row: int, column: int, rng: np.random.Generator, n_draws: int
+) -> Draws:
+    drawn = rng.standard_normal(n_draws)
+    drawn *= index.width[row, column]
+    drawn += index.location[row, column]
+    np.exp(drawn, out=drawn)
+    if index.bounded[column]:
+        drawn *= 100.0 / (1.0 + drawn)
+    prior = index.keeps.get((row, column))
+    if prior is not None:
+        drawn *= pert(rng, prior.low, prior.mode, prior.high, n_draws)
+    return drawn
+
+
+class _Filler:
+    """Fills unknown cells; one draw for each (prior or group, nutrient), shared by its foods."""
+
+    def __init__(self, index: CompositionIndex, rng: np.random.Generator, n_draws: int) -> None:
+        self._index = index
+        self._rng = rng
+        self._n_draws = n_draws
+        self._shared: dict[tuple[str, str], Draws] = {}
+
+    def cell(self, row: int, nutrient: str, water_g: Draws) -> Draws:
+        prior = self._index.silent.get((row, self._index.column[nutrient]))
+        if prior is not None and prior.kind == "range":
+            return self._from_range(prior, nutrient)
+        if prior is not None:
+            whole = self._index.centre[row, self._index.column[prior.of_nutrient]]
+            if not np.isnan(whole):
+                return float(whole) * self._from_range(prior, nutrient)
+        return self._from_group(row, nutrient, water_g)
+
+    def _from_range(self, prior: CompositionPrior, nutrient: str) -> Draws:
+        key = (prior.prior_id, nutrient)
+        if key not in self._shared:
+            self._shared[key] = pert(self._rng, prior.low, prior.mode, prior.high, self._n_draws)
+        return self._shared[key]
+
+    def _from_group(self, row: int, nutrient: str, water_g: Draws) -> Draws:
+        group = self._index.groups[row]
+        if self._index.dry_quantiles[(group, nutrient)].size < ENOUGH:
+            group = "*"
+        key = (group, nutrient)
+        if key not in self._shared:
+            self._shared[key] = self._group_density(key)
+        density = self._shared[key]
+        return density if nutrient == "water_g" else density * (1.0 - water_g / 100.0)
+
+    def _group_density(self, key: tuple[str, str]) -> Draws:
+        known = self._index.dry_quantiles[key]
+        level = self._rng.random(self._n_draws)
+        density = np.interp(level, np.linspace(0.0, 1.0, known.size), known)
+        factor = np.exp(self._index.within[key] * self._rng.standard_normal(self._n_draws))
+        return np.minimum(density * factor, 100.0) if key[1].endswith("_g") else density * factor
