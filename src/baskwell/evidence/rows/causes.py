@@ -152,6 +152,18 @@ class ExamCost:
     note: str
 
 
+@dataclass(frozen=True, slots=True)
+class RankingChoice:
+    """A judged figure that the ranking needs and no source gives."""
+
+    choice_id: str
+    value: float
+    unit: str
+    why: str
+    grade: str
+    source: str
+
+
 @dataclass(frozen=True)
 class CauseTables:
     """The tables that only the ranking of causes reads."""
@@ -166,3 +178,8 @@ class CauseTables:
     test_performance: tuple[TestPerformance, ...]
     test_words: tuple[TestWord, ...]
     exam_costs: tuple[ExamCost, ...]
+    ranking_choices: tuple[RankingChoice, ...]
+
+    def choice(self, choice_id: str) -> float:
+        """The value of one judged choice."""
+        return next(row.value for row in self.ranking_choices if row.choice_id == choice_id)

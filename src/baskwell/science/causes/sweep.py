@@ -68,7 +68,7 @@ def _sweep(prior: Array, links: Array, leak: Array) -> tuple[Array, Array]:
         np.ascontiguousarray(np.moveaxis(leak[:, lanes], 1, 0)),
         (links > 0).any(axis=2),
     )
-    flat = np.moveaxis(posterior, 0, 1).reshape(prior.shape[0], -1)
+    flat = np.moveaxis(posterior, 0, 1).reshape(prior.shape[0], lanes.size)
     return flat[:, :n_lanes], evidence.reshape(-1)[:n_lanes]
 
 
@@ -85,36 +85,55 @@ def fold_absent(prior: Array, links_absent: Array) -> Array:
     return folded
 
 
-def disablement(prior: Array, links: Array, leak: Array) -> Array:
-    """Expected number of present signs that would vanish if a condition alone were cured.
+@dataclass(frozen=True)
+class Disablement:
+    """Who alone keeps each present sign there.
 
-    Expected disablement (Richens, Lee & Johri 2020, Nature Communications 11:3923). For one sign: the
-    condition is there and brings it, every other cause of it stays silent, all other signs are explained.
-    Shape ``(n_conditions, n_signs, n_lanes)``, one entry a sign; sum over signs for the total.
-    Arguments as in ``exact_marginals``.
+    ``alone`` (n_conditions, n_signs, n_lanes): P(the condition is there and brings the sign, every other
+    cause of it silent). ``background`` (n_signs, n_lanes): P(nothing but the leak brings it).
+    """
+
+    alone: Array
+    background: Array
+
+
+def disablement(prior: Array, links: Array, leak: Array) -> Disablement:
+    """Expected number of present signs that would vanish if a condition alone were cured, sign by sign.
+
+    Expected disablement (Richens, Lee & Johri 2020, Nature Communications 11:3923): sum ``alone`` over
+    the signs. Arguments as in ``exact_marginals``; links of exactly one are taken as one minus 1e-6.
 
     One condition, one sign: P(condition, link active, leak silent) / P(sign).
 
     >>> d = disablement(np.array([[0.1]]), np.array([[[0.5]]]), np.array([[0.2]]))
-    >>> round(float(d[0, 0, 0]), 6)      # 0.1 * 0.5 * 0.8 / 0.24
-    0.166667
+    >>> round(float(d.alone[0, 0, 0]), 6), round(float(d.background[0, 0]), 6)   # 0.04 / 0.24, 0.19 / 0.24
+    (0.166667, 0.791667)
     """
-    n_conditions, n_signs, n_lanes = links.shape
+    links = np.minimum(links, 1.0 - 1e-6)
     evidence = exact_marginals(prior, links, leak).evidence
-    alone = np.empty((n_conditions, n_signs, n_lanes))
-    for sign in range(n_signs):
-        alone[:, sign] = _only_cause(prior, links, leak, sign) / evidence
-    return alone
+    alone, background = np.empty_like(links), np.empty_like(leak)
+    for sign in range(leak.shape[0]):
+        silent = _silence(prior, links, leak, sign)
+        alone[:, sign] = silent.brought_by / evidence
+        background[sign] = silent.all_silent * leak[sign] / (1.0 - leak[sign]) / evidence
+    return Disablement(alone, background)
 
 
-def _only_cause(prior: Array, links: Array, leak: Array, sign: int) -> Array:
-    """P(condition is the only active cause of ``sign`` and all signs are present)."""
+@dataclass(frozen=True)
+class _Silence:
+    """P(all causes silent for a sign, the others explained), and the same with one condition speaking."""
+
+    all_silent: Array
+    brought_by: Array
+
+
+def _silence(prior: Array, links: Array, leak: Array, sign: int) -> _Silence:
+    """Sweep over the other signs in the world where this sign's causes are all silent."""
     others = [k for k in range(leak.shape[0]) if k != sign]
     link = links[:, sign]
-    silent = prior * (1.0 - link) + (1.0 - prior)
-    # A condition that stays silent for this sign: present but silent, or absent.
-    weight = prior * (1.0 - link) / np.where(silent > 0, silent, 1.0)
-    swept = exact_marginals(weight, np.ascontiguousarray(links[:, others]), leak[others])
-    rest_silent = np.prod(silent, axis=0) * (1.0 - leak[sign])
-    ratio = link / np.where(link < 1.0, 1.0 - link, 1.0)
-    return np.where(np.isnan(swept.posterior), 0.0, swept.posterior) * swept.evidence * rest_silent * ratio
+    silent = 1.0 - prior * link
+    still_there = prior * (1.0 - link) / silent
+    swept = exact_marginals(still_there, links[:, others], leak[others])
+    all_silent = np.prod(silent, axis=0) * (1.0 - leak[sign]) * swept.evidence
+    posterior = np.where(np.isnan(swept.posterior), 0.0, swept.posterior)
+    return _Silence(all_silent, posterior * all_silent * link / (1.0 - link))
