@@ -23,6 +23,7 @@ from baskwell.evidence.rows.environment import (
     TankSize,
 )
 from baskwell.evidence.rows.foods import CompositionPrior, Food, LabelArchetype, Measure, Variability
+from baskwell.evidence.rows.labels import FeedLabelTables
 from baskwell.evidence.rows.nutrition import DietShare, Nutrient, NutrientTarget, TrophicGroup
 from baskwell.evidence.rows.safety import Limit
 
@@ -64,6 +65,7 @@ class Evidence:
     composition_priors: tuple[CompositionPrior, ...]
     measures: tuple[Measure, ...]
     labels: Mapping[str, LabelArchetype]
+    feed_labels: FeedLabelTables
     nutrient_targets: tuple[NutrientTarget, ...]
     nutrients: Mapping[str, Nutrient]
     diet_mix: tuple[DietShare, ...]

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from baskwell.evidence.catalogue import Evidence, Source
-from baskwell.evidence.rows import causes, clinical, environment, foods, nutrition, safety
+from baskwell.evidence.rows import causes, clinical, environment, foods, labels, nutrition, safety
 
 DATA = Path(__file__).parent / "data"
 Row = TypeVar("Row")
@@ -41,6 +41,7 @@ def load_evidence() -> Evidence:
         composition_priors=_rows("foods/composition_priors.csv", foods.CompositionPrior),
         measures=_rows("foods/measures.csv", foods.Measure),
         labels=_keyed("foods/labels.csv", foods.LabelArchetype, "label_id"),
+        feed_labels=_feed_labels(),
         nutrient_targets=_rows("nutrition/nutrient_targets.csv", nutrition.NutrientTarget),
         nutrients=_keyed("nutrition/nutrients.csv", nutrition.Nutrient, "nutrient"),
         diet_mix=_rows("nutrition/diet_mix.csv", nutrition.DietShare),
@@ -56,6 +57,14 @@ def _causes() -> causes.CauseTables:
     kinds = typing.get_type_hints(causes.CauseTables)
     return causes.CauseTables(
         **{name: _rows(f"clinical/{name}.csv", typing.get_args(kind)[0]) for name, kind in kinds.items()}
+    )
+
+
+def _feed_labels() -> labels.FeedLabelTables:
+    """The tables of label reading, each named as its field."""
+    kinds = typing.get_type_hints(labels.FeedLabelTables)
+    return labels.FeedLabelTables(
+        **{name: _rows(f"foods/{name}.csv", typing.get_args(kind)[0]) for name, kind in kinds.items()}
     )
 
 
