@@ -31,6 +31,7 @@ _FACTORS: Mapping[str, tuple[str, float]] = {
     **dict.fromkeys(("c", "°c", "degc", "deg c", "celsius", "°"), ("temperature", 1.0)),
     **dict.fromkeys(("f", "°f", "degf", "deg f", "fahrenheit"), ("temperature", 0.0)),
     **dict.fromkeys(("%", "percent", "pct"), ("share", 0.01)),
+    "share": ("share", 1.0),
     **dict.fromkeys(("w", "watt", "watts"), ("power", 1.0)),
     **dict.fromkeys(("iu", "i.u."), ("units of activity", 1.0)),
     **dict.fromkeys(("x", "times"), ("times", 1.0)),

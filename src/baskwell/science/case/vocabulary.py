@@ -1,0 +1,191 @@
+"""The words that may stand in a case file: ids of the evidence tables and other ways to write them."""
+
+import difflib
+import re
+from collections.abc import Iterable, Mapping, Sequence
+
+from baskwell.evidence import Evidence
+
+# Agents known while the evidence has no table of its own for them.
+_PLAIN_AGENTS = (
+    "vitamin_a", "vitamin_d3", "vitamin_e", "vitamin_b", "vitamin_c", "thiamin", "multivitamin", "iodine",
+    "mineral_powder", "calcium", "calcium_carbonate", "calcium_d3", "cuttlebone", "cod_liver_oil", "kelp",
+    "probiotic", "electrolytes", "unspecified",
+)  # fmt: skip
+_TABLES: Mapping[str, str] = {
+    "@taxa": "an animal of the taxa table",
+    "@foods": "a food",
+    "@labels": "a label of this file",
+    "@agents": "an agent",
+    "@lamps": "a lamp or heat source",
+    "@signs": "a sign",
+    "@body_systems": "a body system",
+    "@exposures": "an exposure",
+}
+_LONGEST = 60
+
+
+class Vocabulary:
+    """The words of one file: those of the evidence and the labels that the file itself names.
+
+    >>> from baskwell.evidence import load_evidence
+    >>> words = Vocabulary(load_evidence())
+    >>> words.resolve("Terrapene carolina", ["@taxa"])
+    'terrapene_carolina'
+    >>> words.suggest("beak_overgrwn", ["@signs"])
+    ['beak_overgrown']
+    """
+
+    def __init__(self, evidence: Evidence, own_labels: Iterable[str] = ()) -> None:
+        self._evidence = evidence
+        self._own_labels = tuple(own_labels)
+        self._spellings: dict[str, dict[str, str]] = {}
+        self._names: dict[str, list[tuple[str, str]]] = {}
+
+    def ids(self, source: str) -> tuple[str, ...]:
+        """Return the ids of one table (``"@foods"``), or the word itself where it is no table."""
+        return tuple(dict.fromkeys(self._accepted(source).values()))
+
+    def resolve(self, word: str, vocabulary: Sequence[str]) -> str | None:
+        """Return the id that a word stands for; None where it stands for none.
+
+        Case, spaces, hyphens and underscores do not matter. A taxon is also known by its scientific
+        and its common names.
+        """
+        spelling = tidy_spelling(word)
+        for source in vocabulary:
+            found = self._accepted(source).get(spelling)
+            if found is not None:
+                return found
+        return None
+
+    def suggest(self, word: str, vocabulary: Sequence[str], most: int = 3) -> list[str]:
+        """Return the ids whose spelling or name lies nearest to a word, the nearest first."""
+        names = [pair for source in vocabulary for pair in self._known_names(source)]
+        ids = dict(names)
+        return list(dict.fromkeys(ids[name] for name in nearest(word, ids, most * 2)))[:most]
+
+    def describe(self, vocabulary: Sequence[str]) -> str:
+        """Say in words what may stand: "a food, a label of this file, fruit or greens"."""
+        return in_words([_TABLES.get(source, source) for source in vocabulary])
+
+    def _accepted(self, source: str) -> Mapping[str, str]:
+        if source not in self._spellings:
+            ids = _ids(source, self._evidence, self._own_labels)
+            found = dict(_other_spellings(source, self._evidence))
+            found.update({tidy_spelling(one): one for one in ids})
+            self._spellings[source] = found
+        return self._spellings[source]
+
+    def _known_names(self, source: str) -> list[tuple[str, str]]:
+        if source not in self._names:
+            names = [(tidy_spelling(name), id_) for name, id_ in _names(source, self._evidence)]
+            self._names[source] = [*self._accepted(source).items(), *names]
+        return self._names[source]
+
+
+def tidy_spelling(word: str) -> str:
+    """Write a word the one way in which words are compared.
+
+    >>> tidy_spelling(" Terrapene-Carolina ")
+    'terrapene carolina'
+    """
+    return re.sub(r"[\s_-]+", " ", word[: _LONGEST * 2]).strip().casefold()
+
+
+def nearest(word: str, names: Iterable[str], most: int = 3) -> list[str]:
+    """Return the names that lie nearest to a word: alike in letters, then holding it or held by it.
+
+    A name that differs by a slip of the fingers stands alone.
+    """
+    wanted = tidy_spelling(word)[:_LONGEST]
+    if not wanted:
+        return []
+    pool = list(names)
+    same_but_a_slip = difflib.get_close_matches(wanted, pool, 1, 0.88)
+    if same_but_a_slip:
+        return same_but_a_slip
+    alike = difflib.get_close_matches(wanted, pool, most, 0.75)
+    holding = [name for name in pool if _holds(name, wanted)]
+    somewhat = difflib.get_close_matches(wanted, pool, most, 0.55)
+    ordered = [*alike, *sorted(holding, key=lambda name: abs(len(name) - len(wanted))), *somewhat]
+    return list(dict.fromkeys(ordered))[:most]
+
+
+def in_words(parts: Sequence[str]) -> str:
+    """Join words for a sentence.
+
+    >>> in_words(["red", "green", "blue"])
+    'red, green or blue'
+    """
+    return ", ".join(parts[:-1]) + " or " + parts[-1] if len(parts) > 1 else "".join(parts)
+
+
+def quoted(words: Sequence[str]) -> str:
+    """Join words for a sentence, each as it is written in the file.
+
+    >>> quoted(["low", "high"])
+    '"low" or "high"'
+    """
+    return in_words([f'"{word}"' for word in words])
+
+
+def _holds(name: str, wanted: str) -> bool:
+    stem = wanted.removesuffix("s")
+    return len(stem) >= 4 and (stem in name or (len(name) >= 4 and name in stem))
+
+
+def body_systems(evidence: Evidence) -> tuple[str, ...]:
+    """Return the body systems of the signs table: whole ("oral/keratin") and each part ("oral")."""
+    whole = [sign.body_system for sign in evidence.signs.values() if sign.body_system]
+    parts = [part for system in whole for part in system.split("/")]
+    return tuple(dict.fromkeys([*parts, *whole]))
+
+
+def agents(evidence: Evidence) -> tuple[str, ...]:
+    """Return the ids of what is given as a supplement or dose."""
+    own = getattr(evidence, "agents", None)
+    supplements = [food.food_id for food in evidence.foods.values() if food.group == "supplement"]
+    return tuple(dict.fromkeys([*(own or ()), *_PLAIN_AGENTS, *supplements]))
+
+
+def _ids(source: str, evidence: Evidence, own_labels: Sequence[str]) -> Iterable[str]:
+    if source == "@labels":
+        return [*own_labels, *evidence.labels]
+    if source == "@agents":
+        return agents(evidence)
+    if source == "@body_systems":
+        return body_systems(evidence)
+    if source == "@exposures":
+        return dict.fromkeys(effect.exposure_id for effect in evidence.exposure_effects)
+    tables: Mapping[str, Iterable[str]] = {
+        "@taxa": evidence.taxa,
+        "@foods": evidence.foods,
+        "@lamps": evidence.lamps,
+        "@signs": evidence.signs,
+    }
+    return tables.get(source, (source,))
+
+
+def _other_spellings(source: str, evidence: Evidence) -> Iterable[tuple[str, str]]:
+    """Yield the names by which a taxon may be written; a name of two taxa stands for neither."""
+    if source != "@taxa":
+        return
+    owners: dict[str, set[str]] = {}
+    for taxon in evidence.taxa.values():
+        for name in (taxon.scientific_name, *taxon.common_names):
+            owners.setdefault(tidy_spelling(name.removesuffix(", kind not known")), set()).add(taxon.taxon_id)
+    yield from ((name, next(iter(ids))) for name, ids in owners.items() if len(ids) == 1)
+
+
+def _names(source: str, evidence: Evidence) -> Iterable[tuple[str, str]]:
+    """Yield further names of ids, good enough to suggest an id and not good enough to stand for it."""
+    if source == "@foods":
+        yield from ((food.name.split(",")[0], food.food_id) for food in evidence.foods.values())
+    elif source == "@lamps":
+        yield from ((lamp.name, lamp.lamp_id) for lamp in evidence.lamps.values())
+    elif source == "@signs":
+        for sign in evidence.signs.values():
+            yield from ((sign.name, sign.sign_id), (sign.lay_name, sign.sign_id))
+    elif source == "@exposures":
+        yield from ((effect.name, effect.exposure_id) for effect in evidence.exposure_effects)
