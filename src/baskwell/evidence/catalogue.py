@@ -22,6 +22,7 @@ from baskwell.evidence.rows.environment import (
     SpeciesEnvironment,
     TankSize,
 )
+from baskwell.evidence.rows.exposures import ExposureJudgement, ExposurePrior, HistoryWord
 from baskwell.evidence.rows.foods import CompositionPrior, Food, LabelArchetype, Measure, Variability
 from baskwell.evidence.rows.labels import FeedLabelTables
 from baskwell.evidence.rows.nutrition import DietShare, Nutrient, NutrientTarget, TrophicGroup
@@ -52,6 +53,9 @@ class Evidence:
     signs: Mapping[str, Sign]
     conditions: Mapping[str, Condition]
     exposure_effects: tuple[ExposureEffect, ...]
+    exposure_priors: Mapping[str, ExposurePrior]
+    exposure_judgements: Mapping[str, ExposureJudgement]
+    history_words: tuple[HistoryWord, ...]
     links: tuple[Link, ...]
     prevalence: tuple[Prevalence, ...]
     lamps: Mapping[str, Lamp]

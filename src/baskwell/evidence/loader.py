@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from baskwell.evidence.catalogue import Evidence, Source
-from baskwell.evidence.rows import causes, clinical, environment, foods, labels, nutrition, safety
+from baskwell.evidence.rows import causes, clinical, environment, exposures, foods, labels, nutrition, safety
 
 DATA = Path(__file__).parent / "data"
 Row = TypeVar("Row")
@@ -28,6 +28,11 @@ def load_evidence() -> Evidence:
         signs=_keyed("clinical/signs.csv", clinical.Sign, "sign_id"),
         conditions=_keyed("clinical/conditions.csv", clinical.Condition, "condition_id"),
         exposure_effects=_rows("clinical/exposures.csv", clinical.ExposureEffect),
+        exposure_priors=_keyed("clinical/exposure_priors.csv", exposures.ExposurePrior, "exposure_id"),
+        exposure_judgements=_keyed(
+            "clinical/exposure_judgements.csv", exposures.ExposureJudgement, "judgement_id"
+        ),
+        history_words=_rows("clinical/history_words.csv", exposures.HistoryWord),
         links=_rows("clinical/links_empirical.csv", clinical.Link),
         prevalence=_rows("clinical/prevalence.csv", clinical.Prevalence),
         lamps=_keyed("environment/lamps.csv", environment.Lamp, "lamp_id"),
