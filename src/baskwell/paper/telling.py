@@ -11,10 +11,11 @@ from baskwell.paper.words import (
     say_got,
     say_outside,
     say_range,
+    twentieths,
 )
 from baskwell.science.causes.ranking import Cause, Fault, JointSet, Ranking, Reason
 from baskwell.science.history.finding import Finding, Verdict, Wanted
-from baskwell.science.history.label import IngredientShare
+from baskwell.science.history.label import IngredientShare, NutrientReading
 from baskwell.science.review import Review, SignLine
 
 VERDICTS: tuple[Verdict, ...] = ("does not fit", "doubtful", "fits", "not known")
@@ -37,11 +38,16 @@ def unit_words(unit: str) -> str:
     return "" if unit in ("", "1", "ratio") else f" {unit}"
 
 
+def wanted_range(finding: Finding) -> str:
+    """The wanted range without its unit."""
+    return (
+        "no range is known" if finding.wanted is None else say_range(finding.wanted.low, finding.wanted.high)
+    )
+
+
 def wanted_words(finding: Finding) -> str:
     """The wanted range with its unit."""
-    if finding.wanted is None:
-        return "no range is known"
-    return say_range(finding.wanted.low, finding.wanted.high) + unit_words(finding.unit)
+    return wanted_range(finding) + (unit_words(finding.unit) if finding.wanted is not None else "")
 
 
 def got_words(finding: Finding) -> str:
@@ -85,16 +91,19 @@ def explains_words(cause: Cause, signs: int) -> str:
     if signs == 0:
         return "there is no sign to explain"
     seen = "the one sign seen" if signs == 1 else f"the {signs} signs seen"
-    if cause.explains.high < 0.05:
-        return f"explains almost nothing of {seen}"
+    if cause.explains.median <= 0.05:
+        return f"explains next to nothing of {seen}"
     low, high = say(cause.explains.low, 0.1), say(cause.explains.high, 0.1)
-    spread = low if low == high else f"{low} to {high}"
-    return f"explains about {say(cause.explains.median, 0.1)} ({spread}) of {seen}"
+    spread = f" ({low} to {high})" if low != high else ""
+    return f"explains about {say(cause.explains.median, 0.1)}{spread} of {seen}"
 
 
 def first_words(cause: Cause) -> str:
-    """How often the cause leads, over the possible worlds."""
-    return f"first in {in_twenty(cause.chance_first)} possible worlds".replace(" in 20 ", " of 20 ")
+    """How often the cause leads the explaining order, over the possible worlds."""
+    dots = twentieths(cause.chance_first)
+    if dots in (0, 20):
+        return "hardly ever first" if dots == 0 else "first in nearly all possible worlds"
+    return f"first in {dots} of 20 possible worlds"
 
 
 def odds_words(reason: Reason) -> str:
@@ -139,6 +148,13 @@ def share_words(part: IngredientShare) -> str:
         say(100.0 * value, 1.0) for value in (part.share.low, part.share.median, part.share.high)
     )
     return f"{median} %" if low == high else f"{median} % ({low} to {high})"
+
+
+def band_words(nutrient: NutrientReading) -> str:
+    """What is possible at all for a nutrient of a feed, and the remark on it."""
+    bounded = nutrient.lowest is not None or nutrient.highest is not None
+    band = f"possible: {say_range(nutrient.lowest, nutrient.highest)}" if bounded else ""
+    return "; ".join(part for part in (band, nutrient.note) if part)
 
 
 def joint_words(joint: JointSet) -> str:

@@ -145,9 +145,16 @@ def sentence(text: str) -> str:
     ('No discharge from the nose.', 'Is it soft?', '')
     """
     text = text.strip()
-    if not text:
-        return ""
-    return text[0].upper() + text[1:] + ("" if text.endswith((".", "!", "?")) else ".")
+    return capital(text) + ("" if not text or text.endswith((".", "!", "?")) else ".")
+
+
+def capital(text: str) -> str:
+    """The same text with a capital first, the rest as it is.
+
+    >>> capital("UV lamp too old"), capital("vitamin A")
+    ('UV lamp too old', 'Vitamin A')
+    """
+    return text[:1].upper() + text[1:]
 
 
 def count(number: int, singular: str, plural: str = "") -> str:

@@ -1,0 +1,60 @@
+"""A review as one page of HTML that needs nothing from outside: fonts and figures are inside it."""
+
+from base64 import b64encode
+from functools import cache
+from importlib.resources import files
+from typing import TYPE_CHECKING
+
+from baskwell.paper import telling, words
+from baskwell.paper.marks import Dots, bar_of
+from baskwell.science.review import Review
+
+if TYPE_CHECKING:
+    from jinja2 import Environment
+
+FONTS = (
+    ("Source Serif 4", 400, "source-serif-4-latin-400-normal.woff2"),
+    ("Source Serif 4", 600, "source-serif-4-latin-600-normal.woff2"),
+    ("Atkinson Hyperlegible Next", 400, "atkinson-hyperlegible-next-latin-400-open-zero.woff2"),
+    ("Atkinson Hyperlegible Next", 600, "atkinson-hyperlegible-next-latin-600-open-zero.woff2"),
+)
+
+
+def review_as_html(review: Review) -> str:
+    """Render a review as one self-contained page.
+
+    Everything typed by people is escaped; the page holds no script and its own policy forbids any
+    request. Light and dark, 360 px and up, A4 or Letter.
+    """
+    template = _environment().get_template("review.html")
+    return template.render(review=review, ranking=review.ranking, fonts=_fonts())
+
+
+@cache
+def _environment() -> "Environment":
+    from jinja2 import Environment, PackageLoader, StrictUndefined
+
+    environment = Environment(
+        loader=PackageLoader("baskwell.paper"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    environment.globals |= {"telling": telling, "words": words, "dots_of": Dots.of, "bar_of": bar_of}
+    environment.filters |= {"sentence": words.sentence, "capitalize_first": words.capital, "place": _place}
+    return environment
+
+
+def _place(share: float) -> str:
+    """A share of a line as an SVG length."""
+    return f"{100.0 * share:.1f}%"
+
+
+@cache
+def _fonts() -> tuple[tuple[str, int, str], ...]:
+    folder = files("baskwell.paper") / "fonts"
+    return tuple(
+        (family, weight, b64encode((folder / name).read_bytes()).decode("ascii"))
+        for family, weight, name in FONTS
+    )
