@@ -24,8 +24,9 @@ from baskwell.evidence.rows.environment import (
 )
 from baskwell.evidence.rows.exposures import ExposureJudgement, ExposurePrior, HistoryWord
 from baskwell.evidence.rows.foods import CompositionPrior, Food, LabelArchetype, Measure, Variability
+from baskwell.evidence.rows.history import AmountWord
 from baskwell.evidence.rows.labels import FeedLabelTables
-from baskwell.evidence.rows.nutrition import DietShare, Nutrient, NutrientTarget, TrophicGroup
+from baskwell.evidence.rows.nutrition import Agent, DietShare, Nutrient, NutrientTarget, TrophicGroup
 from baskwell.evidence.rows.safety import Limit
 
 
@@ -34,11 +35,14 @@ class Source:
     """Who says so, and how much of it was read."""
 
     source_id: str
-    area: str
+    areas: tuple[str, ...]
     citation: str
     year: str
     url: str
     how_read: str
+    kind: str
+    quality: str
+    licence: str
     note: str
 
 
@@ -74,6 +78,8 @@ class Evidence:
     nutrients: Mapping[str, Nutrient]
     diet_mix: tuple[DietShare, ...]
     trophic_groups: tuple[TrophicGroup, ...]
+    agents: Mapping[str, Agent]
+    amount_words: Mapping[str, AmountWord]
     limits: Mapping[str, Limit]
     sources: Mapping[str, Source]
     causes: CauseTables

@@ -4,14 +4,24 @@ import csv
 import hashlib
 import types
 import typing
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import fields
 from functools import cache
 from pathlib import Path
 from typing import Any, TypeVar
 
 from baskwell.evidence.catalogue import Evidence, Source
-from baskwell.evidence.rows import causes, clinical, environment, exposures, foods, labels, nutrition, safety
+from baskwell.evidence.rows import (
+    causes,
+    clinical,
+    environment,
+    exposures,
+    foods,
+    history,
+    labels,
+    nutrition,
+    safety,
+)
 
 DATA = Path(__file__).parent / "data"
 Row = TypeVar("Row")
@@ -51,6 +61,8 @@ def load_evidence() -> Evidence:
         nutrients=_keyed("nutrition/nutrients.csv", nutrition.Nutrient, "nutrient"),
         diet_mix=_rows("nutrition/diet_mix.csv", nutrition.DietShare),
         trophic_groups=_rows("nutrition/trophic_groups.csv", nutrition.TrophicGroup),
+        agents=_keyed("nutrition/agents.csv", nutrition.Agent, "agent_id"),
+        amount_words=_keyed("history/amount_words.csv", history.AmountWord, "word"),
         limits=_keyed("safety/limits.csv", safety.Limit, "limit_id"),
         sources=_sources(),
         causes=_causes(),
@@ -107,8 +119,6 @@ def _typed(raw: dict[str, str], kind: type[Row]) -> Row:
 def _convert(kind: Any) -> Callable[[str], Any]:
     if kind is float:
         return float
-    if kind is int:
-        return int
     if kind is bool:
         return lambda text: text == "y"
     if typing.get_origin(kind) is tuple:
@@ -132,23 +142,4 @@ def _maybe_float(text: str) -> float | None:
 
 
 def _sources() -> Mapping[str, Source]:
-    found: dict[str, Source] = {}
-    for area in ("clinical", "environment", "foods", "nutrition"):
-        for raw in _read(f"{area}/sources.csv"):
-            found.setdefault(raw["source_id"], _source(area, raw))
-    return types.MappingProxyType(found)
-
-
-def _source(area: str, raw: Mapping[str, str]) -> Source:
-    def first(names: Iterable[str]) -> str:
-        return next((raw[name] for name in names if raw.get(name)), "")
-
-    return Source(
-        source_id=raw["source_id"],
-        area=area,
-        citation=raw["citation"],
-        year=first(["year"]),
-        url=first(["url", "url_or_repository"]),
-        how_read=first(["read_how", "how_read"]),
-        note=first(["note", "notes", "kind"]),
-    )
+    return _keyed("sources.csv", Source, "source_id")

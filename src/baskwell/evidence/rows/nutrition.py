@@ -127,6 +127,25 @@ class WeaningStep:
 
 
 @dataclass(frozen=True, slots=True)
+class Agent:
+    """What is given as a supplement, dose or treatment.
+
+    ``supplies`` are nutrients; ``food_id`` names its composition where that is known.
+    """
+
+    agent_id: str
+    name: str
+    kind: str
+    supplies: tuple[str, ...]
+    food_id: str
+    prescription_only: bool
+    aliases: tuple[str, ...]
+    note: str
+    grade: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
 class TrophicGroup:
     """Which nutrient group a taxon borrows from."""
 
