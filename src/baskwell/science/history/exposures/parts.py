@@ -1,0 +1,33 @@
+"""What the rules need of the other parts of the history, and nothing more."""
+
+from collections.abc import Callable, Mapping
+from typing import Protocol
+
+from baskwell.evidence.rows.foods import Food
+from baskwell.science.draws import Draws
+from baskwell.science.history.finding import Finding
+
+
+class Part(Protocol):
+    """A part of the history with its findings."""
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """All findings of this part."""
+        ...
+
+
+class DietPart(Part, Protocol):
+    """The diet recalled: findings, and the share of chosen foods in every possible world."""
+
+    def share_of(self, chosen: Callable[[Food], bool]) -> Draws:
+        """Share of the dry matter from the foods for which ``chosen`` holds, shape ``(n_draws,)``."""
+        ...
+
+    def as_fed_share_of(self, chosen: Callable[[Food], bool]) -> Draws:
+        """The same share of the weight as fed."""
+        ...
+
+    def item_shares_as_fed(self) -> Mapping[str, Draws]:
+        """Share of the weight as fed by each food told of, by food, label or group id."""
+        ...
