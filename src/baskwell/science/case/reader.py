@@ -1,7 +1,7 @@
 """Read a case file: one walk over the declared fields, every problem told at once."""
 
 import datetime as dt
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from functools import cache
 from typing import Any
 
@@ -20,6 +20,8 @@ from baskwell.science.case.vocabulary import Vocabulary
 
 FORMAT = 1
 _LONGEST_NAME = 64
+# What a reader returns where nothing is stated: the default of the field stands then.
+_NOTHING: tuple[Any, ...] = (None, "", (), {})
 
 
 def parse_case(text: str | bytes, evidence: Evidence, *, today: dt.date) -> Case:
@@ -86,13 +88,19 @@ def _read_table(spot: Spot, kind: type, raw: Any) -> Any:
         if key not in fields:
             spot.at(key).refuse(explain_unknown_key(key, kind, value), value)
     stated = {
-        one.name: _read_value(spot.at(key), one.spec, raw[key]) for key, one in fields.items() if key in raw
+        one.name: read
+        for key, one in fields.items()
+        if key in raw and (read := _read_value(spot.at(key), one.spec, raw[key])) not in _NOTHING
     }
     for key, one in fields.items():
         if one.spec.required and key not in raw:
             spot.refuse(_missing(spot, key))
-            stated[one.name] = None
-    return kind(**stated)
+    return kind(**_with_required(stated, fields.values()))
+
+
+def _with_required(stated: dict[str, Any], fields: Iterable[Declared]) -> dict[str, Any]:
+    """Fill a gap that has been refused already, so that the reading can go on and find the rest."""
+    return {one.name: None for one in fields if one.spec.required} | stated
 
 
 def _read_value(spot: Spot, spec: Spec, raw: Any) -> Any:
@@ -104,7 +112,7 @@ def _read_value(spot: Spot, spec: Spec, raw: Any) -> Any:
         return READERS[spec.kind](spot, spec, raw)
     except Refused as refused:
         spot.refuse(str(refused), raw)
-        return _NOTHING.get(spec.kind)
+        return None
 
 
 def _read_nested(spot: Spot, spec: Spec, raw: Any) -> Any:
@@ -112,7 +120,7 @@ def _read_nested(spot: Spot, spec: Spec, raw: Any) -> Any:
     if spec.kind == "table":
         return _read_one(spot, kind, raw)
     if is_unknown(raw):
-        return _NOTHING[spec.kind]
+        return None
     if spec.kind == "named_tables":
         return dict(_read_named(spot, kind, raw))
     rows = raw if isinstance(raw, list) else [raw]
@@ -144,13 +152,12 @@ def _read_named(spot: Spot, kind: type, raw: Any) -> Iterator[tuple[str, Any]]:
         yield name, _read_table(spot.at(name), kind, table)
 
 
-def _not_stated(spot: Spot, spec: Spec, raw: Any) -> Any:
+def _not_stated(spot: Spot, spec: Spec, raw: Any) -> None:
     if spec.required:
-        spot.refuse(f"{shown(raw)} cannot stand here. {_instead_of_unknown(spot, spec)}", raw)
-    return _NOTHING.get(spec.kind)
+        spot.refuse(f"{shown(raw)} cannot stand here. {_instead_of_unknown(spec)}", raw)
 
 
-def _instead_of_unknown(spot: Spot, spec: Spec) -> str:
+def _instead_of_unknown(spec: Spec) -> str:
     if "@taxa" in spec.vocabulary:
         return 'Write the nearest that is known: "testudines", "lacertilia", "serpentes" or "reptilia".'
     if "@lamps" in spec.vocabulary:
@@ -173,14 +180,3 @@ def _heading(spot: Spot) -> str:
 @cache
 def _fields_of(kind: type) -> Mapping[str, Declared]:
     return {one.key: one for one in declared_fields(kind)}
-
-
-_NOTHING: Mapping[str, Any] = {
-    "text": "",
-    "texts": (),
-    "words": (),
-    "ids": (),
-    "tables": (),
-    "named_tables": {},
-    "guarantees": {},
-}
