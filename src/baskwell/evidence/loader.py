@@ -21,6 +21,7 @@ from baskwell.evidence.rows import (
     labels,
     nutrition,
     safety,
+    surroundings,
 )
 
 DATA = Path(__file__).parent / "data"
@@ -66,6 +67,7 @@ def load_evidence() -> Evidence:
         limits=_keyed("safety/limits.csv", safety.Limit, "limit_id"),
         sources=_sources(),
         causes=_causes(),
+        surroundings=_surroundings(),
     )
 
 
@@ -74,6 +76,14 @@ def _causes() -> causes.CauseTables:
     kinds = typing.get_type_hints(causes.CauseTables)
     return causes.CauseTables(
         **{name: _rows(f"clinical/{name}.csv", typing.get_args(kind)[0]) for name, kind in kinds.items()}
+    )
+
+
+def _surroundings() -> surroundings.SurroundingsTables:
+    """The tables on heat, humidity, space and substrate, each named as its field."""
+    kinds = typing.get_type_hints(surroundings.SurroundingsTables)
+    return surroundings.SurroundingsTables(
+        **{name: _rows(f"environment/{name}.csv", typing.get_args(kind)[0]) for name, kind in kinds.items()}
     )
 
 
@@ -111,8 +121,6 @@ def _typed(raw: dict[str, str], kind: type[Row]) -> Row:
     for field in fields(kind):  # type: ignore[arg-type]
         text = low.get(field.name.rstrip("_"), "")
         values[field.name] = _convert(field.type)(text)
-    if "value_text" in values and values.get("value") is None:
-        values["value_text"] = low.get("value", "")
     return kind(**values)
 
 

@@ -153,6 +153,7 @@ class Link:
 class Prevalence:
     """A published or judged frequency."""
 
+    prevalence_id: str
     kind: str
     target: str
     taxon: str

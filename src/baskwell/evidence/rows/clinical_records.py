@@ -76,7 +76,10 @@ class Outcome:
     population: str
     n: float | None
     measure: str
-    value: str
+    value: float | None
+    value_low: float | None
+    value_high: float | None
+    value_text: str
     unit: str
     detail: str
     taxon: str
@@ -91,7 +94,10 @@ class QuarantineFact:
     kind: str
     taxon: str
     agent: str
-    value: str
+    value: float | None
+    value_low: float | None
+    value_high: float | None
+    value_text: str
     unit: str
     detail: str
     grade: str
@@ -106,7 +112,8 @@ class TrimFact:
     topic: str
     taxon: str
     parameter: str
-    value: str
+    value: float | None
+    value_text: str
     low: float | None
     high: float | None
     unit: str

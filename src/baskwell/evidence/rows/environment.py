@@ -140,7 +140,8 @@ class Damage:
     taxon: str
     effect: str
     effect_size: str
-    n: str
+    n: float | None
+    n_text: str
     evidence_grade: str
     source_id: str
     note: str

@@ -20,6 +20,7 @@ class NutrientTarget:
     target_low: float | None
     target_high: float | None
     maximum: float | None
+    value_text: str
     upper_is_toxic: bool | None
     evidence_grade: str
     source_id: str
@@ -74,7 +75,9 @@ class EnergyRelation:
     exponent: float | None
     mass_unit: str
     output_unit: str
-    temperature_c: str
+    temperature_low_c: float | None
+    temperature_high_c: float | None
+    temperature_text: str
     q10: float | None
     value_low: float | None
     value_high: float | None
