@@ -28,6 +28,7 @@ from baskwell.evidence.rows.history import AmountWord
 from baskwell.evidence.rows.labels import FeedLabelTables
 from baskwell.evidence.rows.nutrition import Agent, DietShare, Nutrient, NutrientTarget, TrophicGroup
 from baskwell.evidence.rows.safety import Limit
+from baskwell.evidence.rows.surroundings import SurroundingsTables
 
 
 @dataclass(frozen=True)
@@ -83,3 +84,4 @@ class Evidence:
     limits: Mapping[str, Limit]
     sources: Mapping[str, Source]
     causes: CauseTables
+    surroundings: SurroundingsTables
