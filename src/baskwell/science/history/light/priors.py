@@ -4,6 +4,7 @@ A stream has its own name, so that a fact added to the case leaves all other dra
 """
 
 from dataclasses import dataclass, field
+from hashlib import blake2b
 
 import numpy as np
 
@@ -15,7 +16,7 @@ from baskwell.science.draws import Draws, pert
 
 @dataclass(frozen=True)
 class Priors:
-    """The rows of ``environment/light_priors.csv`` with a seed and a number of draws.
+    """The rows of ``environment/light_priors.csv`` with a seed (0 to 2^63 - 1) and a number of draws.
 
     >>> from baskwell.evidence import load_evidence
     >>> Priors(load_evidence(), seed=1, n_draws=4).one("meter_cv")
@@ -53,7 +54,8 @@ class Priors:
 
     def stream(self, name: str) -> np.random.Generator:
         """The random stream of a name; the same name gives the same numbers."""
-        return np.random.default_rng([self.seed, *name.encode()])
+        key = self.seed.to_bytes(8)
+        return np.random.default_rng(int.from_bytes(blake2b(name.encode(), key=key, digest_size=16).digest()))
 
     def between(self, name: str, low: float, mode: float, high: float) -> Draws:
         """PERT draws ``(n_draws,)`` from the stream of a name."""

@@ -66,7 +66,7 @@ def listed_sun(priors: Priors, place: int, light: Light, when: When, hours: Span
     """The sun as an entry of the lights; ``hours`` where the entry does not give them."""
     name = f"light {place}"
     spent = priors.stated(name, light.hours_per_day or hours, "sun_hours", "part")
-    return _line(priors, name, place, light, _uv(priors, name, when), spent)
+    return _line(priors, name, place, light, when, spent)
 
 
 def sun_outdoors(priors: Priors, name: str, outdoors: bool | str, when: When) -> LampLine:
@@ -75,7 +75,7 @@ def sun_outdoors(priors: Priors, name: str, outdoors: bool | str, when: When) ->
     hours = priors.stated(
         name, day_lengths(when) if whole else None, "sun_hours", "outdoor" if whole else "part"
     )
-    return _line(priors, name, 0, Light(kind="sun"), _uv(priors, name, when), hours)
+    return _line(priors, name, 0, Light(kind="sun"), when, hours)
 
 
 def _latitude(*places: Surroundings | None) -> float | None:
@@ -98,9 +98,9 @@ def _day_of_year(year: int, month: int) -> int:
     return sum(calendar.monthrange(year, before)[1] for before in range(1, month)) + 15
 
 
-def _line(priors: Priors, name: str, place: int, light: Light, uv: Draws, hours: Draws) -> LampLine:
+def _line(priors: Priors, name: str, place: int, light: Light, when: When, hours: Draws) -> LampLine:
     passed = priors.draw(name, "transmission", light.barrier or "none")
-    useful = uv * passed
+    useful = _uv(priors, name, when) * passed
     if light.uv_index_measured is not None and light.barrier not in PANES:
         useful, _ = believe_reading(priors, name, useful, useful, light.uv_index_measured)
     one = priors.same(1.0)
@@ -109,7 +109,7 @@ def _line(priors: Priors, name: str, place: int, light: Light, uv: Draws, hours:
         kind="sun",
         name=priors.evidence.lamps["sun"].name,
         gives_uvb=bool(np.any(useful > 0)),
-        stated=stated_fields(light),
+        stated=stated_fields(light) | ({"latitude_deg"} if when.latitude_deg is not None else frozenset()),
         barrier=light.barrier,
         uv_index=useful,
         uv_index_new=useful,
