@@ -51,7 +51,7 @@ def exposure_factors(
     over exposed and unexposed animals, so an exposed one gets ``LR / (1 + q (LR - 1))`` and an unexposed
     one ``1 / (1 + q (LR - 1))``: knowing that a cause was absent counts as well.
     """
-    effects = _effects(evidence, taxon_id)
+    effects = effects_on(evidence, taxon_id)
     known = [e for e in exposures if e.state == "known"]
     return tuple(
         _exposure_factor(exposure, effect, priors[exposure.exposure_id], rng)
@@ -60,8 +60,8 @@ def exposure_factors(
     )
 
 
-def _effects(evidence: Evidence, taxon_id: str) -> dict[str, list[ExposureEffect]]:
-    """Rows that cover the taxon; of several for one target the most specific."""
+def effects_on(evidence: Evidence, taxon_id: str) -> dict[str, list[ExposureEffect]]:
+    """Effects of each exposure on a taxon; of several rows for one target the most specific."""
     best: dict[tuple[str, str], ExposureEffect] = {}
     for row in evidence.exposure_effects:
         if row.target_kind == "outcome" or not covers(evidence, row.taxon, taxon_id):

@@ -1,0 +1,198 @@
+"""Rank the causes of what is seen: the one function the review calls."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from baskwell.evidence import Evidence
+from baskwell.science.case.model import Case
+from baskwell.science.causes.explain import joint_sets, rank_faults, reasons, sign_shifts
+from baskwell.science.causes.factors import (
+    Factor,
+    animal_factors,
+    course_factors,
+    exposure_factors,
+)
+from baskwell.science.causes.network import REMAINDER, Network, build_network
+from baskwell.science.causes.observed import Observed, observe
+from baskwell.science.causes.problem import Array, Problem, drawn_problem, expected_problem
+from baskwell.science.causes.ranking import Cause, Ranking
+from baskwell.science.causes.results import read_tests
+from baskwell.science.causes.solve import Solution, explained, solve
+from baskwell.science.causes.sweep import LARGEST_EXACT, disablement, exact_marginals
+from baskwell.science.draws import Summary, summarise
+from baskwell.science.history.belief import Exposure
+
+WORK_FOR_POSTERIOR = 8_000_000
+WORK_FOR_EXPLAINING = 8_000_000
+LEAST_DRAWS = 100
+
+
+@dataclass(frozen=True)
+class Setting:
+    """Everything the ranking rests on, kept so that questions can be asked of it."""
+
+    case: Case
+    evidence: Evidence
+    network: Network
+    seen: Observed
+    exposures: tuple[Exposure, ...]
+    factors: tuple[Factor, ...]
+    problem: Problem
+    solution: Solution
+
+    @property
+    def posterior(self) -> Array:
+        """Posterior with all parameter doubt integrated out, shape (n_conditions,)."""
+        return self.solution.marginals.posterior[:, 0]
+
+    @property
+    def explains(self) -> Array:
+        """Expected number of present signs each condition accounts for, shape (n_conditions,)."""
+        total: Array = explained(self.problem, self.solution.disablement)[:, 0]
+        return total
+
+
+def set_up(
+    case: Case,
+    evidence: Evidence,
+    exposures: Sequence[Exposure],
+    rng: np.random.Generator,
+    n_draws: int,
+    *,
+    with_tests: bool = False,
+) -> Setting:
+    """Build and solve the ranking problem of a case at the parameter means."""
+    network = build_network(evidence, case.animal.taxon)
+    seen = observe(case, evidence)
+    shares = {row.exposure_id: row.mode for row in evidence.exposure_priors.values()}
+    factors = (
+        *exposure_factors(exposures, evidence, case.animal.taxon, shares, rng),
+        *animal_factors(case, evidence, rng, n_draws),
+        *course_factors(case, seen.present, network, evidence, rng, n_draws),
+        *(read_tests(case, evidence, rng, n_draws).factors if with_tests else ()),
+    )
+    problem = expected_problem(network, seen, factors, evidence)
+    return Setting(case, evidence, network, seen, tuple(exposures), factors, problem, solve(problem, rng))
+
+
+def rank_causes(setting: Setting, rng: np.random.Generator, n_draws: int) -> Ranking:
+    """Rank every condition the animal can have, in the explaining order; see ``ranking.Ranking``."""
+    posterior, explaining = _spread(setting, rng, n_draws)
+    shifts = sign_shifts(setting.problem, setting.posterior)
+    order = np.lexsort((-setting.posterior, -np.round(setting.explains, 9)))
+    by_posterior = np.argsort(np.argsort(-setting.posterior, kind="stable"), kind="stable")
+    first = np.bincount(explaining.argmax(axis=0), minlength=len(order)) / explaining.shape[1]
+    causes = tuple(
+        _cause(setting, row, place, int(by_posterior[row]), shifts, posterior[row], explaining[row], first[row])
+        for place, row in enumerate(order)
+    )
+    return Ranking(
+        causes=causes,
+        remainder=next(c.posterior for c in causes if c.condition_id == REMAINDER),
+        joint_sets=joint_sets(setting.problem, _leaders(setting, order), setting.evidence),
+        faults=rank_faults(
+            setting.exposures,
+            setting.factors,
+            setting.problem.condition_ids[:-1],
+            setting.explains[:-1],
+            setting.evidence,
+        ),
+        questions=(),
+        signs_present=tuple(setting.seen.present),
+        signs_absent=setting.seen.absent,
+        signs_not_examined=len(setting.seen.not_examined),
+        signs_set_aside=setting.seen.set_aside,
+        method=setting.solution.method,
+        notes=_notes(setting),
+    )
+
+
+def _leaders(setting: Setting, order: Array) -> list[int]:
+    """Listed conditions that explain something, in the explaining order."""
+    remainder = setting.problem.condition_ids.index(REMAINDER)
+    return [int(row) for row in order if row != remainder and setting.explains[row] >= 0.02]
+
+
+def _spread(setting: Setting, rng: np.random.Generator, n_draws: int) -> tuple[Array, Array]:
+    """Posterior and explaining order over parameter draws, as many as the work allows.
+
+    Beyond what the exact sweep holds the plug-in result is repeated: its interval is then not known.
+    """
+    n_present = len(setting.problem.present)
+    if n_present > LARGEST_EXACT or n_present == 0:
+        return setting.solution.marginals.posterior, setting.explains[:, None]
+    linked = int((setting.problem.links > 0).sum()) + len(setting.network.condition_ids)
+    work = linked * 2**n_present
+    most = int(np.clip(WORK_FOR_POSTERIOR // work, LEAST_DRAWS, n_draws))
+    fewer = int(np.clip(WORK_FOR_EXPLAINING // (work * max(1, n_present) // 2 or 1), LEAST_DRAWS, most))
+    drawn = drawn_problem(
+        setting.network, setting.seen, setting.factors, setting.evidence, rng, min(most, n_draws)
+    )
+    prior, links, leak = (a.astype(np.float32) for a in (drawn.folded, drawn.links, drawn.leak))
+    posterior = exact_marginals(prior, links, leak).posterior
+    part = disablement(prior[:, :fewer], links[:, :, :fewer], leak[:, :fewer])
+    return posterior, explained(_narrow(drawn, fewer), part)
+
+
+def _narrow(problem: Problem, n_lanes: int) -> Problem:
+    from dataclasses import replace
+
+    return replace(
+        problem,
+        prior=problem.prior[:, :n_lanes],
+        links=problem.links[:, :, :n_lanes],
+        leak=problem.leak[:, :n_lanes],
+        links_absent=problem.links_absent[:, :, :n_lanes],
+    )
+
+
+def _cause(
+    setting: Setting,
+    row: int,
+    place: int,
+    place_by_posterior: int,
+    shifts: Array,
+    posterior: Array,
+    explaining: Array,
+    first: float,
+) -> Cause:
+    condition = setting.evidence.conditions[setting.problem.condition_ids[row]]
+    why = reasons(condition.condition_id, setting.problem, shifts, setting.factors, setting.evidence)
+    return Cause(
+        condition_id=condition.condition_id,
+        name=condition.name,
+        kind=condition.class_,
+        prior=float(setting.problem.prior[row, 0]),
+        posterior=_told(posterior, float(setting.posterior[row])),
+        explains=_told(explaining, float(setting.explains[row])),
+        chance_first=float(first),
+        rank_by_explaining=place + 1,
+        rank_by_posterior=place_by_posterior + 1,
+        reasons_for=tuple(r for r in why if r.log_odds > 0),
+        reasons_against=tuple(r for r in why if r.log_odds < 0),
+        settled_by=tuple(
+            text for text in (condition.cheap_first_question_or_test, condition.confirmatory_test) if text
+        ),
+        treated_by=condition.treated_by,
+        contagious=condition.contagious,
+        zoonotic=condition.zoonotic,
+    )
+
+
+def _told(draws: Array, best: float) -> Summary:
+    """The best estimate (all doubt integrated out) with the 90 % interval of the draws around it."""
+    spread = summarise(draws.astype(float))
+    return Summary(best, min(spread.low, best), max(spread.high, best))
+
+
+def _notes(setting: Setting) -> tuple[str, ...]:
+    notes = []
+    if not setting.seen.present:
+        notes.append("No sign is scored as present: the order shows how common each condition is, no more.")
+    if setting.solution.method != "exact":
+        notes.append(
+            f"{len(setting.seen.present)} present signs: the ranking was reached {setting.solution.method}."
+        )
+    return tuple(notes)
