@@ -47,7 +47,7 @@ def _describe(kind: type, heading: str) -> Iterator[FieldDescription]:
     inner: list[tuple[type, str]] = []
     for one in declared_fields(kind):
         spec = one.spec
-        path = heading + one.key + _MARKS.get(spec.kind, "")
+        path = heading + one.key + ("" if spec.lone else _MARKS.get(spec.kind, ""))
         aliases = tuple((spec.aliases or {}).items())
         means = explanation(kind.__name__, one.key)
         yield FieldDescription(

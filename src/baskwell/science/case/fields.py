@@ -23,7 +23,8 @@ class Spec:
     words allowed, or names the evidence table whose ids are allowed (``"@foods"``). ``of`` is the
     class of a nested table. ``required`` fields may not be left out. ``aliases`` maps further words
     that people write to the word of the vocabulary they stand for. ``key`` is the key of the case
-    file where it differs from the name of the field.
+    file where it differs from the name of the field. ``lone`` marks a list of tables that seldom has
+    more than one: a single one is then written as a plain table.
     """
 
     kind: Kind
@@ -35,6 +36,7 @@ class Spec:
     required: bool = False
     aliases: Mapping[str, str] | None = None
     key: str = ""
+    lone: bool = False
 
 
 @dataclass(frozen=True)
@@ -128,9 +130,9 @@ def table(of: str, *, required: bool = False, default: Any = None) -> Any:
     return _declare(Spec("table", of=of, required=required), MISSING if required else default)
 
 
-def tables(of: str) -> Any:
+def tables(of: str, *, lone: bool = False) -> Any:
     """A list of nested tables (one table alone is read as a list of one)."""
-    return _declare(Spec("tables", of=of), ())
+    return _declare(Spec("tables", of=of, lone=lone), ())
 
 
 def named_tables(of: str, key: str) -> Any:

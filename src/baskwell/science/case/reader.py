@@ -106,7 +106,7 @@ def _with_required(stated: dict[str, Any], fields: Iterable[Declared]) -> dict[s
 def _read_value(spot: Spot, spec: Spec, raw: Any) -> Any:
     if spec.kind in {"table", "tables", "named_tables"}:
         return _read_nested(spot, spec, raw)
-    if is_unknown(raw):
+    if is_unknown(raw) and not (spec.required and spot.sheet.words.resolve(raw, spec.vocabulary)):
         return _not_stated(spot, spec, raw)
     try:
         return READERS[spec.kind](spot, spec, raw)

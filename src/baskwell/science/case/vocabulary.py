@@ -6,12 +6,6 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from baskwell.evidence import Evidence
 
-# Agents known while the evidence has no table of its own for them.
-_PLAIN_AGENTS = (
-    "vitamin_a", "vitamin_d3", "vitamin_e", "vitamin_b", "vitamin_c", "thiamin", "multivitamin", "iodine",
-    "mineral_powder", "calcium", "calcium_carbonate", "calcium_d3", "cuttlebone", "cod_liver_oil", "kelp",
-    "probiotic", "electrolytes", "unspecified",
-)  # fmt: skip
 _TABLES: Mapping[str, str] = {
     "@taxa": "an animal of the taxa table",
     "@foods": "a food",
@@ -23,6 +17,7 @@ _TABLES: Mapping[str, str] = {
     "@exposures": "an exposure",
 }
 _LONGEST = 60
+_HIGHER = ", kind not known"
 
 
 class Vocabulary:
@@ -50,7 +45,7 @@ class Vocabulary:
         """Return the id that a word stands for; None where it stands for none.
 
         Case, spaces, hyphens and underscores do not matter. A taxon is also known by its scientific
-        and its common names.
+        and its common names, an agent also by the aliases of its table.
         """
         spelling = tidy_spelling(word)
         for source in vocabulary:
@@ -142,18 +137,9 @@ def body_systems(evidence: Evidence) -> tuple[str, ...]:
     return tuple(dict.fromkeys([*parts, *whole]))
 
 
-def agents(evidence: Evidence) -> tuple[str, ...]:
-    """Return the ids of what is given as a supplement or dose."""
-    own = getattr(evidence, "agents", None)
-    supplements = [food.food_id for food in evidence.foods.values() if food.group == "supplement"]
-    return tuple(dict.fromkeys([*(own or ()), *_PLAIN_AGENTS, *supplements]))
-
-
 def _ids(source: str, evidence: Evidence, own_labels: Sequence[str]) -> Iterable[str]:
     if source == "@labels":
         return [*own_labels, *evidence.labels]
-    if source == "@agents":
-        return agents(evidence)
     if source == "@body_systems":
         return body_systems(evidence)
     if source == "@exposures":
@@ -161,6 +147,7 @@ def _ids(source: str, evidence: Evidence, own_labels: Sequence[str]) -> Iterable
     tables: Mapping[str, Iterable[str]] = {
         "@taxa": evidence.taxa,
         "@foods": evidence.foods,
+        "@agents": evidence.agents,
         "@lamps": evidence.lamps,
         "@signs": evidence.signs,
     }
@@ -168,14 +155,21 @@ def _ids(source: str, evidence: Evidence, own_labels: Sequence[str]) -> Iterable
 
 
 def _other_spellings(source: str, evidence: Evidence) -> Iterable[tuple[str, str]]:
-    """Yield the names by which a taxon may be written; a name of two taxa stands for neither."""
-    if source != "@taxa":
-        return
+    """Yield the further names by which an id may be written; a name of two ids stands for neither."""
     owners: dict[str, set[str]] = {}
-    for taxon in evidence.taxa.values():
-        for name in (taxon.scientific_name, *taxon.common_names):
-            owners.setdefault(tidy_spelling(name.removesuffix(", kind not known")), set()).add(taxon.taxon_id)
+    for name, id_ in _trusted_names(source, evidence):
+        owners.setdefault(tidy_spelling(name), set()).add(id_)
     yield from ((name, next(iter(ids))) for name, ids in owners.items() if len(ids) == 1)
+
+
+def _trusted_names(source: str, evidence: Evidence) -> Iterable[tuple[str, str]]:
+    if source == "@taxa":
+        for taxon in evidence.taxa.values():
+            yield taxon.scientific_name, taxon.taxon_id
+            yield from ((name.removesuffix(_HIGHER), taxon.taxon_id) for name in taxon.common_names)
+    elif source == "@agents":
+        for agent in evidence.agents.values():
+            yield from ((name, agent.agent_id) for name in (*agent.aliases, agent.food_id) if name)
 
 
 def _names(source: str, evidence: Evidence) -> Iterable[tuple[str, str]]:
@@ -187,5 +181,7 @@ def _names(source: str, evidence: Evidence) -> Iterable[tuple[str, str]]:
     elif source == "@signs":
         for sign in evidence.signs.values():
             yield from ((sign.name, sign.sign_id), (sign.lay_name, sign.sign_id))
+    elif source == "@agents":
+        yield from ((agent.name, agent.agent_id) for agent in evidence.agents.values())
     elif source == "@exposures":
         yield from ((effect.name, effect.exposure_id) for effect in evidence.exposure_effects)

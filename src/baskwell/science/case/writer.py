@@ -37,7 +37,7 @@ def _table_lines(table: Any, path: tuple[str, ...]) -> Iterator[str]:
         if field.spec.kind == "table":
             nested += _nested_lines(value, (*path, field.key))
         elif field.spec.kind == "tables":
-            nested += _row_lines(value, (*path, field.key))
+            nested += _row_lines(value, (*path, field.key), lone=field.spec.lone)
         elif field.spec.kind == "named_tables":
             nested += _named_lines(value, (*path, field.key))
         elif _is_stated(value):
@@ -56,9 +56,10 @@ def _nested_lines(table: Any, path: tuple[str, ...]) -> Iterator[str]:
     yield from lines
 
 
-def _row_lines(rows: tuple[Any, ...], path: tuple[str, ...]) -> Iterator[str]:
+def _row_lines(rows: tuple[Any, ...], path: tuple[str, ...], *, lone: bool) -> Iterator[str]:
+    heading = ".".join(path)
     for row in rows:
-        yield from ("", f"[[{'.'.join(path)}]]")
+        yield from ("", f"[{heading}]" if lone and len(rows) == 1 else f"[[{heading}]]")
         yield from _table_lines(row, path)
 
 
