@@ -14,6 +14,7 @@ from baskwell.evidence.rows.clinical import (
     TaxonGroup,
     TaxonName,
 )
+from baskwell.evidence.rows.diet import DietTables
 from baskwell.evidence.rows.environment import (
     EnvironmentParameter,
     Lamp,
@@ -26,7 +27,14 @@ from baskwell.evidence.rows.exposures import ExposureJudgement, ExposurePrior, H
 from baskwell.evidence.rows.foods import CompositionPrior, Food, LabelArchetype, Measure, Variability
 from baskwell.evidence.rows.history import AmountWord
 from baskwell.evidence.rows.labels import FeedLabelTables
-from baskwell.evidence.rows.nutrition import Agent, DietShare, Nutrient, NutrientTarget, TrophicGroup
+from baskwell.evidence.rows.nutrition import (
+    Agent,
+    DietShare,
+    EnergyRelation,
+    Nutrient,
+    NutrientTarget,
+    TrophicGroup,
+)
 from baskwell.evidence.rows.safety import Limit
 from baskwell.evidence.rows.surroundings import SurroundingsTables
 
@@ -75,6 +83,8 @@ class Evidence:
     measures: tuple[Measure, ...]
     labels: Mapping[str, LabelArchetype]
     feed_labels: FeedLabelTables
+    diet_tables: DietTables
+    energy: Mapping[str, EnergyRelation]
     nutrient_targets: tuple[NutrientTarget, ...]
     nutrients: Mapping[str, Nutrient]
     diet_mix: tuple[DietShare, ...]

@@ -14,6 +14,7 @@ from baskwell.evidence.catalogue import Evidence, Source
 from baskwell.evidence.rows import (
     causes,
     clinical,
+    diet,
     environment,
     exposures,
     foods,
@@ -58,6 +59,8 @@ def load_evidence() -> Evidence:
         measures=_rows("foods/measures.csv", foods.Measure),
         labels=_keyed("foods/labels.csv", foods.LabelArchetype, "label_id"),
         feed_labels=_feed_labels(),
+        diet_tables=_diet_tables(),
+        energy=_keyed("nutrition/energy.csv", nutrition.EnergyRelation, "id"),
         nutrient_targets=_rows("nutrition/nutrient_targets.csv", nutrition.NutrientTarget),
         nutrients=_keyed("nutrition/nutrients.csv", nutrition.Nutrient, "nutrient"),
         diet_mix=_rows("nutrition/diet_mix.csv", nutrition.DietShare),
@@ -84,6 +87,14 @@ def _surroundings() -> surroundings.SurroundingsTables:
     kinds = typing.get_type_hints(surroundings.SurroundingsTables)
     return surroundings.SurroundingsTables(
         **{name: _rows(f"environment/{name}.csv", typing.get_args(kind)[0]) for name, kind in kinds.items()}
+    )
+
+
+def _diet_tables() -> diet.DietTables:
+    """The tables of diet recall, each named as its field."""
+    kinds = typing.get_type_hints(diet.DietTables)
+    return diet.DietTables(
+        **{name: _rows(f"history/{name}.csv", typing.get_args(kind)[0]) for name, kind in kinds.items()}
     )
 
 
