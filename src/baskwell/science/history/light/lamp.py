@@ -102,6 +102,11 @@ def stated_fields(light: Light) -> frozenset[str]:
     return frozenset(name for name in STATED_FIELDS if getattr(light, name) is not None)
 
 
+def is_never_on(light: Light) -> bool:
+    """Whether it is stated that a light burns for no hour of the day: it is as good as not there."""
+    return light.hours_per_day is not None and light.hours_per_day.high == 0
+
+
 @dataclass(frozen=True, eq=False)
 class _Place:
     """Where the animal sits.

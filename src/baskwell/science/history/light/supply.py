@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from baskwell.science.case.model import Case, Light
 from baskwell.science.draws import Draws
-from baskwell.science.history.light.lamp import LampLine, recall_lamp
+from baskwell.science.history.light.lamp import LampLine, is_never_on, recall_lamp
 from baskwell.science.history.light.priors import Priors
 from baskwell.science.history.light.reading import PANES
 from baskwell.science.history.light.sun import day_lengths, is_outdoors, listed_sun, sun_outdoors, when_of
@@ -99,7 +99,7 @@ def _lamps(priors: Priors, case: Case, tags: Sequence[str]) -> tuple[LampLine, .
     return tuple(
         recall_lamp(priors, place, light, tags)
         for place, light in enumerate(case.history.lights, start=1)
-        if light.kind not in ("sun", "none")
+        if light.kind not in ("sun", "none") and not is_never_on(light)
     )
 
 
@@ -112,7 +112,7 @@ def _suns(priors: Priors, case: Case) -> tuple[list[LampLine], list[tuple[LampLi
     now = [
         listed_sun(priors, place, light, when, hours)
         for place, light in enumerate(case.history.lights, start=1)
-        if light.kind == "sun"
+        if light.kind == "sun" and not is_never_on(light)
     ]
     if not now and outdoors:
         now = [sun_outdoors(priors, "outdoors", outdoors, when)]
@@ -129,9 +129,11 @@ def _suns(priors: Priors, case: Case) -> tuple[list[LampLine], list[tuple[LampLi
 
 def _source(priors: Priors, case: Case) -> Source:
     """What the list of lights says where no entry of it gives UVB."""
-    kinds = {light.kind for light in case.history.lights}
-    behind_pane = any(light.kind == "sun" and light.barrier in PANES for light in case.history.lights)
-    if behind_pane or kinds & {"none", "window"}:
+    lights = case.history.lights
+    kinds = {light.kind for light in lights if not is_never_on(light)}
+    behind_pane = any(light.kind == "sun" and light.barrier in PANES for light in lights)
+    dark = bool(lights) and all(is_never_on(light) for light in lights)
+    if dark or behind_pane or kinds & {"none", "window"}:
         return "none"
     return "unlisted" if kinds - priors.words("says_nothing_of_lamps") - {"sun"} else "unknown"
 
