@@ -96,7 +96,9 @@ def _ratio(effect: ExposureEffect, rng: np.random.Generator, n_draws: int) -> Dr
     return np.exp(pert(rng, np.log(effect.low), np.log(effect.mode), np.log(effect.high), n_draws))
 
 
-def animal_factors(case: Case, evidence: Evidence, rng: np.random.Generator, n_draws: int) -> Iterator[Factor]:
+def animal_factors(
+    case: Case, evidence: Evidence, rng: np.random.Generator, n_draws: int
+) -> Iterator[Factor]:
     """Odds factors of age class, sex and reproductive state (``animal_fit.csv``)."""
     stated = {
         "age_class": age_class(case, evidence),
@@ -126,7 +128,15 @@ def age_class(case: Case, evidence: Evidence) -> str | None:
     if grown is None:
         return None
     age = case.animal.age_years.middle
-    return "hatchling" if age < 0.1 else "juvenile" if age < 0.6 * grown else "subadult" if age < grown else "adult"
+    return (
+        "hatchling"
+        if age < 0.1
+        else "juvenile"
+        if age < 0.6 * grown
+        else "subadult"
+        if age < grown
+        else "adult"
+    )
 
 
 def course_factors(
@@ -141,13 +151,17 @@ def course_factors(
     classes = {row.onset_class: row for row in evidence.causes.onset_classes}
     onset_of = {row.condition_id: classes[row.onset_class] for row in evidence.causes.condition_onset}
     onset = _onset(case, present.values())
+    floor = evidence.causes.choice("long_course_floor")
     for condition in network.condition_ids:
         kind = onset_of[condition]
         if onset and kind.onset_class != "any":
             yield _onset_factor(condition, kind, onset, rng, n_draws)
         days = _days(case, present, network, condition, evidence.causes.choice("link_counts_as_brought"))
-        if days and kind.longest_days_mode:
-            yield _length_factor(condition, kind, days, evidence, rng, n_draws)
+        length = (kind.longest_days_low, kind.longest_days_mode, kind.longest_days_high)
+        if days and all(length):
+            yield _length_factor(
+                condition, np.array(length, dtype=float), days, kind.source, floor, rng, n_draws
+            )
 
 
 def _onset(case: Case, signs: Iterable[SignSeen]) -> str | None:
@@ -187,26 +201,18 @@ def _onset_factor(
 
 def _length_factor(
     condition: str,
-    kind: OnsetClass,
+    length: Draws,
     days: float,
-    evidence: Evidence,
+    said_by: str,
+    floor: float,
     rng: np.random.Generator,
     n_draws: int,
 ) -> Factor:
-    """No effect up to the longest usual course, then falling; never below the floor."""
-    assert kind.longest_days_low and kind.longest_days_mode and kind.longest_days_high
-    longest = np.exp(
-        pert(
-            rng,
-            np.log(kind.longest_days_low),
-            np.log(kind.longest_days_mode),
-            np.log(kind.longest_days_high),
-            n_draws,
-        )
-    )
-    floor = evidence.causes.choice("long_course_floor")
+    """No effect up to the longest usual course (low, most likely, high), then falling to the floor."""
+    low, mode, high = np.log(length)
+    longest = np.exp(pert(rng, low, mode, high, n_draws))
     multiplier = np.clip(np.exp(1.0 - days / longest), floor, 1.0)
-    return Factor(condition, "course", "length", f"signs for about {days:.0f} days", kind.source, multiplier)
+    return Factor(condition, "course", "length", f"signs for about {days:.0f} days", said_by, multiplier)
 
 
 def combine(factors: Iterable[Factor], target: str, overlap: float, n_draws: int) -> Draws:

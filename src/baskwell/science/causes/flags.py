@@ -61,7 +61,9 @@ def _sign_flag(
 
 
 def _graded(sign: SignSeen) -> str:
-    return f", {SEVERITY_WORDS[sign.severity]}" if sign.severity in SEVERITY_WORDS else ", severity not scored"
+    return (
+        f", {SEVERITY_WORDS[sign.severity]}" if sign.severity in SEVERITY_WORDS else ", severity not scored"
+    )
 
 
 def _vet_now(

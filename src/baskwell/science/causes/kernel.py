@@ -5,16 +5,18 @@ Inner loops run over slices of at most ``CHUNK`` entries with the link strengths
 because long plain loops over separate slices are what the compiler turns into vector instructions.
 """
 
+from typing import Any
+
 import numpy as np
 from numba import njit
 from numpy.typing import NDArray
 
-Array = NDArray[np.float64] | NDArray[np.float32]
+Array = NDArray[Any]
 Flags = NDArray[np.bool_]
 CHUNK = 256
 
 
-@njit(cache=True, fastmath=True)  # type: ignore[untyped-decorator]
+@njit(cache=True, fastmath=True)
 def _tile(tile: Array, link: Array, step: int) -> int:
     """Repeat one row of lanes over the tile; returns the length filled."""
     width = link.shape[0]
@@ -23,10 +25,10 @@ def _tile(tile: Array, link: Array, step: int) -> int:
         length *= 2
     for i in range(length):
         tile[i] = link[i % width]
-    return length
+    return int(length)
 
 
-@njit(cache=True, fastmath=True)  # type: ignore[untyped-decorator]
+@njit(cache=True, fastmath=True)
 def _spread(state: Array, links: Array, used: Flags, tile: Array) -> None:
     """Forward: each unexplained sign may become explained by the condition at hand, in place."""
     for sign in range(used.shape[0]):
@@ -43,7 +45,7 @@ def _spread(state: Array, links: Array, used: Flags, tile: Array) -> None:
                         low[i] -= moved
 
 
-@njit(cache=True, fastmath=True)  # type: ignore[untyped-decorator]
+@njit(cache=True, fastmath=True)
 def _gather(state: Array, links: Array, used: Flags, tile: Array) -> None:
     """Backward: the transpose of ``_spread``, in place."""
     for sign in range(used.shape[0]):
@@ -58,7 +60,7 @@ def _gather(state: Array, links: Array, used: Flags, tile: Array) -> None:
                         low[i] += tile[i] * (high[i] - low[i])
 
 
-@njit(cache=True, fastmath=True)  # type: ignore[untyped-decorator]
+@njit(cache=True, fastmath=True)
 def _mix(out: Array, absent: Array, present: Array, prior: Array, tile: Array) -> None:
     length = _tile(tile, prior, out.shape[0])
     for start in range(0, out.shape[0], length):
@@ -67,7 +69,7 @@ def _mix(out: Array, absent: Array, present: Array, prior: Array, tile: Array) -
             o[i] = a[i] + tile[i] * (p[i] - a[i])
 
 
-@njit(cache=True, fastmath=True)  # type: ignore[untyped-decorator]
+@njit(cache=True, fastmath=True)
 def _join(out: Array, before: Array, after: Array, tile: Array) -> None:
     """Sum over states of before * after, lane by lane; the tile serves as the accumulator."""
     width = out.shape[0]
@@ -84,7 +86,7 @@ def _join(out: Array, before: Array, after: Array, tile: Array) -> None:
         out[i % width] += tile[i]
 
 
-@njit(cache=True)  # type: ignore[untyped-decorator]
+@njit(cache=True)
 def _forward(
     prior: Array, links: Array, leak: Array, used: Flags, forward: Array, work: Array, tile: Array
 ) -> None:
@@ -98,7 +100,7 @@ def _forward(
         _mix(forward[c + 1], forward[c], work, prior[c], tile)
 
 
-@njit(cache=True)  # type: ignore[untyped-decorator]
+@njit(cache=True)
 def _backward(
     prior: Array, links: Array, used: Flags, forward: Array, work: Array, tile: Array, posterior: Array
 ) -> None:
@@ -113,7 +115,7 @@ def _backward(
         _mix(after, after, work, prior[c], tile)
 
 
-@njit(cache=True)  # type: ignore[untyped-decorator]
+@njit(cache=True)
 def sweep_blocks(prior: Array, links: Array, leak: Array, used: Flags) -> tuple[Array, Array]:
     """Posterior and evidence of all blocks of lanes.
 

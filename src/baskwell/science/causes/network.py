@@ -107,7 +107,8 @@ def _with_remainder(mean: Array, size: Array) -> tuple[Array, Array]:
 
 
 def _interval(row: Prevalence) -> tuple[float, float, float]:
-    assert row.p is not None and row.p_low is not None and row.p_high is not None
+    if row.p is None or row.p_low is None or row.p_high is None:
+        raise ValueError(f"prevalence of {row.target}: p, p_low and p_high must be given, got {row.p}.")
     return (row.p_low, row.p, row.p_high)
 
 

@@ -50,11 +50,21 @@ def expected_problem(
 ) -> Problem:
     """The problem at the parameter means (one lane): its posterior has all parameter doubt integrated out."""
     prior = _mean(network.prior)[:, None]
-    links, leak, absent = _signs(network, seen, evidence, network.link_mean[:, :, None], _mean(network.leak)[:, None])
+    links, leak, absent = _signs(
+        network, seen, evidence, network.link_mean[:, :, None], _mean(network.leak)[:, None]
+    )
     multiplier = np.array([_mean_multiplier(factors, c, evidence) for c in network.condition_ids])[:, None]
-    leak = _raise_odds(leak, np.array([_mean_multiplier(factors, s, evidence) for s in seen.present])[:, None])
+    leak = _raise_odds(
+        leak, np.array([_mean_multiplier(factors, s, evidence) for s in seen.present])[:, None]
+    )
     return Problem(
-        network.condition_ids, tuple(seen.present), seen.absent, _raise_odds(prior, multiplier), links, leak, absent
+        network.condition_ids,
+        tuple(seen.present),
+        seen.absent,
+        _raise_odds(prior, multiplier),
+        links,
+        leak,
+        absent,
     )
 
 
@@ -66,7 +76,7 @@ def drawn_problem(
     rng: np.random.Generator,
     n_draws: int,
 ) -> Problem:
-    """The problem with every parameter drawn; lanes are possible worlds, the first ``n_draws`` of the history."""
+    """The problem with every parameter drawn; lanes are the first ``n_draws`` worlds of the history."""
     prior = _drawn_intervals(network.prior, rng, n_draws)
     needed = network.sign_index([*seen.present, *seen.absent])
     link = np.zeros((*network.link_mean.shape, n_draws))
@@ -75,9 +85,17 @@ def drawn_problem(
     leak[needed] = _drawn_intervals(network.leak[needed], rng, n_draws)
     links, leaks, absent = _signs(network, seen, evidence, link, leak)
     overlap = evidence.causes.choice("overlap")
-    multiplier = np.stack([combine(cut(factors, n_draws), c, overlap, n_draws) for c in network.condition_ids])
+    multiplier = np.stack(
+        [combine(cut(factors, n_draws), c, overlap, n_draws) for c in network.condition_ids]
+    )
     return Problem(
-        network.condition_ids, tuple(seen.present), seen.absent, _raise_odds(prior, multiplier), links, leaks, absent
+        network.condition_ids,
+        tuple(seen.present),
+        seen.absent,
+        _raise_odds(prior, multiplier),
+        links,
+        leaks,
+        absent,
     )
 
 
@@ -106,7 +124,11 @@ def _raise_odds(probability: Array, multiplier: Array) -> Array:
 
 
 def _drawn_intervals(intervals: Array, rng: np.random.Generator, n_draws: int) -> Array:
-    return np.stack([pert(rng, *row, n_draws) for row in intervals]) if len(intervals) else np.zeros((0, n_draws))
+    return (
+        np.stack([pert(rng, low, mode, high, n_draws) for low, mode, high in intervals])
+        if len(intervals)
+        else np.zeros((0, n_draws))
+    )
 
 
 def _drawn_links(network: Network, columns: Sequence[int], rng: np.random.Generator, n_draws: int) -> Array:

@@ -4,28 +4,32 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from baskwell.science.case.model import Case, SignSeen, TestResult
 from baskwell.science.causes.factors import effects_on
 from baskwell.science.causes.network import REMAINDER
 from baskwell.science.causes.problem import Array
 from baskwell.science.causes.rank import Setting
-from baskwell.science.causes.ranking import Question
+from baskwell.science.causes.ranking import Question, QuestionKind
 from baskwell.science.causes.sweep import LARGEST_EXACT, exact_marginals
 
+Single = NDArray[np.float32]
 NOT_KNOWN = "not known"
 SEVERITY_ANSWERS = ("no", "mild", "moderate", "severe")
 RELEVANT = 0.004
 LEAST_WEIGHT = 0.05
 SETTLED_CHANCE = 0.03
 SETTLED_BITS = 0.01
+STATED = 0.8
+DENIED = 0.2
 
 
 @dataclass(frozen=True)
 class _Candidate:
     """A question with two outcomes: their chances and the posterior after each, (n_conditions,)."""
 
-    kind: str
+    kind: QuestionKind
     key: str
     chance_yes: float
     after_yes: Array
@@ -48,14 +52,12 @@ def next_questions(setting: Setting) -> tuple[Question, ...]:
 
 def would_change_nothing(questions: Sequence[Question]) -> bool:
     """Whether no open question is likely to move the first cause or tell much."""
-    return all(
-        q.chance_top_changes < SETTLED_CHANCE and q.information_bits < SETTLED_BITS for q in questions
-    )
+    return all(q.chance_top_changes < SETTLED_CHANCE and q.information_bits < SETTLED_BITS for q in questions)
 
 
-def _relevant(setting: Setting) -> Array:
+def _relevant(setting: Setting) -> NDArray[np.bool_]:
     """Conditions that the question should bear on: probable, or explaining something."""
-    keep: Array = (setting.posterior > RELEVANT) & (setting.problem.prior[:, 0] > 0)
+    keep: NDArray[np.bool_] = np.asarray((setting.posterior > RELEVANT) & (setting.problem.prior[:, 0] > 0))
     return keep
 
 
@@ -66,8 +68,12 @@ def _multiplied(setting: Setting, multipliers: Array) -> tuple[Array, Array]:
     prior = prior * multipliers / (prior * multipliers + 1.0 - prior)
     links = np.broadcast_to(setting.problem.links, (*setting.problem.links.shape[:2], lanes))
     leak = np.broadcast_to(setting.problem.leak, (setting.problem.leak.shape[0], lanes))
-    found = exact_marginals(*(a.astype(np.float32) for a in (prior, links, leak)))
-    return found.posterior.astype(float), found.evidence.astype(float)
+    found = exact_marginals(*_single(prior, links, leak))
+    return found.posterior, found.evidence
+
+
+def _single(prior: Array, links: Array, leak: Array) -> tuple[Single, Single, Single]:
+    return prior.astype(np.float32), links.astype(np.float32), leak.astype(np.float32)
 
 
 def _exposure_candidates(setting: Setting) -> Iterator[_Candidate]:
@@ -90,7 +96,7 @@ def _exposure_candidates(setting: Setting) -> Iterator[_Candidate]:
 
 
 def _two_outcomes(
-    setting: Setting, kind: str, asked: Sequence[tuple[str, float, Array, Array]]
+    setting: Setting, kind: QuestionKind, asked: Sequence[tuple[str, float, Array, Array]]
 ) -> Iterator[_Candidate]:
     """Solve both outcomes of each question in one pass; signs already seen update the chance of a yes."""
     if not asked:
@@ -107,7 +113,12 @@ def _sign_candidates(setting: Setting) -> Iterator[_Candidate]:
     """A sign found: one more present sign. Not found: what is left by the law of total probability."""
     network, problem = setting.network, setting.problem
     told = network.link_mean * _relevant(setting)[:, None]
-    signs = [s for s in setting.seen.not_examined if told[:, network.sign_index([s])[0]].max() >= 0.05]
+    whole_only = {m.sign_id for m in setting.evidence.causes.sign_sets if m.composite and m.exactness == 4}
+    signs = [
+        s
+        for s in setting.seen.not_examined
+        if s not in whole_only and told[:, network.sign_index([s])[0]].max() >= 0.05
+    ]
     if not signs:
         return
     columns = network.sign_index(signs)
@@ -115,11 +126,11 @@ def _sign_candidates(setting: Setting) -> Iterator[_Candidate]:
     links = np.concatenate([links, network.link_mean[:, None, columns]], axis=1)
     leak = np.concatenate([np.repeat(problem.leak, len(signs), axis=1), _mean_leak(setting, columns)[None]])
     prior = np.repeat(problem.folded, len(signs), axis=1)
-    found = exact_marginals(*(a.astype(np.float32) for a in (prior, links, leak)))
+    found = exact_marginals(*_single(prior, links, leak))
     whole = float(setting.solution.marginals.evidence[0])
     for k, sign in enumerate(signs):
         chance = min(float(found.evidence[k]) / whole, 0.999)
-        after = found.posterior[:, k].astype(float)
+        after = found.posterior[:, k]
         rest = np.clip((setting.posterior - chance * after) / (1.0 - chance), 0.0, 1.0)
         yield _Candidate("sign", sign, chance, after, rest)
 
@@ -165,11 +176,9 @@ def _question(setting: Setting, group: Sequence[_Candidate]) -> Question | None:
     change = max(_chance_top_changes(setting, c) for c in group)
     best = max(group, key=lambda c: _information(setting, c))
     text, cost, answers = _wording(setting, group, best)
-    kind = best.kind
-    assert kind in ("exposure", "sign", "test")
     return Question(
         key=best.key.split(":")[0],
-        kind=kind,  # type: ignore[arg-type]
+        kind=best.kind,
         text=text,
         why=_why(setting, best),
         information_bits=float(bits),
@@ -249,25 +258,36 @@ def _effect(setting: Setting, candidate: _Candidate, posterior: Array) -> str:
     return f"'{_name(setting, row)}' about {_twenty(float(posterior[row]))} in 20"
 
 
+def _told(mean: str, yes: str, no: str) -> str:
+    """What an answer that stands for a probability of exposure would do ("?" stands for nothing)."""
+    if mean == "?":
+        return "nothing changes"
+    return yes if float(mean) >= STATED else no if float(mean) <= DENIED else "between the two"
+
+
 Answers = tuple[tuple[str, str], ...]
 
 
-def _wording(
-    setting: Setting, group: Sequence[_Candidate], best: _Candidate
-) -> tuple[str, float, Answers]:
+def _wording(setting: Setting, group: Sequence[_Candidate], best: _Candidate) -> tuple[str, float, Answers]:
     """Text, cost and answers of a question."""
     yes, no = _effect(setting, best, best.after_yes), _effect(setting, best, best.after_no)
     if best.kind == "exposure":
         ask = setting.evidence.exposure_priors[best.key]
-        told = {"1": yes, "0": no}
+        told = {mean: _told(mean, yes, no) for mean in ask.answer_means}
         pairs = zip(ask.answers, ask.answer_means, strict=True)
-        answers = tuple((text, told.get(mean, "between the two") if mean != "?" else "nothing changes") for text, mean in pairs)
+        answers = tuple((text, told[mean]) for text, mean in pairs)
         return ask.question, max(1.0, ask.minutes), answers
     if best.kind == "sign":
         sign = setting.evidence.signs[best.key]
-        cost = next(r.minutes for r in setting.evidence.causes.exam_costs if r.body_system == sign.body_system)
+        cost = next(
+            r.minutes for r in setting.evidence.causes.exam_costs if r.body_system == sign.body_system
+        )
         found = tuple((word, yes) for word in SEVERITY_ANSWERS[1:])
-        return f"Look for: {sign.lay_name} ({sign.name}).", cost, (("no", no), *found, (NOT_KNOWN, "nothing changes"))
+        return (
+            f"Look for: {sign.lay_name} ({sign.name}).",
+            cost,
+            (("no", no), *found, (NOT_KNOWN, "nothing changes")),
+        )
     kind = next(r for r in setting.evidence.causes.test_kinds if r.test_kind == best.key.split(":")[0])
     names = ", ".join(setting.evidence.conditions[c.key.split(":")[1]].name for c in group[:4])
     who = "by the veterinarian" if kind.done_by == "vet" else "by the keeper"
@@ -282,7 +302,9 @@ def apply_answer(case: Case, question: Question, answer: str, setting: Setting) 
     """
     allowed = [text for text, _ in question.answers]
     if answer not in allowed:
-        raise ValueError(f"'{answer}' is not an answer to '{question.text}': choose one of {', '.join(allowed)}.")
+        raise ValueError(
+            f"'{answer}' is not an answer to '{question.text}': choose one of {', '.join(allowed)}."
+        )
     if question.kind == "exposure":
         return _tell_exposure(case, question.key, answer, setting)
     if answer == NOT_KNOWN:
@@ -297,9 +319,9 @@ def _tell_exposure(case: Case, exposure_id: str, answer: str, setting: Setting) 
     ask = setting.evidence.exposure_priors[exposure_id]
     mean = dict(zip(ask.answers, ask.answer_means, strict=True))[answer]
     history = case.history
-    if mean == "1":
+    if mean != "?" and float(mean) >= STATED:
         history = replace(history, stated_exposures=(*history.stated_exposures, exposure_id))
-    elif mean == "0":
+    elif mean != "?" and float(mean) <= DENIED:
         history = replace(history, denied_exposures=(*history.denied_exposures, exposure_id))
     return replace(case, history=history)
 

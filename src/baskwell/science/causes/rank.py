@@ -1,9 +1,11 @@
 """Rank the causes of what is seen: the one function the review calls."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from baskwell.evidence import Evidence
 from baskwell.science.case.model import Case
@@ -24,9 +26,9 @@ from baskwell.science.causes.sweep import LARGEST_EXACT, disablement, exact_marg
 from baskwell.science.draws import Summary, summarise
 from baskwell.science.history.belief import Exposure
 
-WORK_FOR_POSTERIOR = 8_000_000
-WORK_FOR_EXPLAINING = 8_000_000
-LEAST_DRAWS = 100
+WORK_FOR_POSTERIOR = 30_000_000
+WORK_FOR_EXPLAINING = 30_000_000
+LEAST_DRAWS = 200
 
 
 @dataclass(frozen=True)
@@ -85,7 +87,9 @@ def rank_causes(setting: Setting, rng: np.random.Generator, n_draws: int) -> Ran
     by_posterior = np.argsort(np.argsort(-setting.posterior, kind="stable"), kind="stable")
     first = np.bincount(explaining.argmax(axis=0), minlength=len(order)) / explaining.shape[1]
     causes = tuple(
-        _cause(setting, row, place, int(by_posterior[row]), shifts, posterior[row], explaining[row], first[row])
+        _cause(
+            setting, row, place, int(by_posterior[row]), shifts, posterior[row], explaining[row], first[row]
+        )
         for place, row in enumerate(order)
     )
     return Ranking(
@@ -109,7 +113,7 @@ def rank_causes(setting: Setting, rng: np.random.Generator, n_draws: int) -> Ran
     )
 
 
-def _leaders(setting: Setting, order: Array) -> list[int]:
+def _leaders(setting: Setting, order: NDArray[np.integer[Any]]) -> list[int]:
     """Listed conditions that explain something, in the explaining order."""
     remainder = setting.problem.condition_ids.index(REMAINDER)
     return [int(row) for row in order if row != remainder and setting.explains[row] >= 0.02]
@@ -127,9 +131,7 @@ def _spread(setting: Setting, rng: np.random.Generator, n_draws: int) -> tuple[A
     work = linked * 2**n_present
     most = int(np.clip(WORK_FOR_POSTERIOR // work, LEAST_DRAWS, n_draws))
     fewer = int(np.clip(WORK_FOR_EXPLAINING // (work * max(1, n_present) // 2 or 1), LEAST_DRAWS, most))
-    drawn = drawn_problem(
-        setting.network, setting.seen, setting.factors, setting.evidence, rng, min(most, n_draws)
-    )
+    drawn = drawn_problem(setting.network, setting.seen, setting.factors, setting.evidence, rng, most)
     prior, links, leak = (a.astype(np.float32) for a in (drawn.folded, drawn.links, drawn.leak))
     posterior = exact_marginals(prior, links, leak).posterior
     part = disablement(prior[:, :fewer], links[:, :, :fewer], leak[:, :fewer])
@@ -137,8 +139,6 @@ def _spread(setting: Setting, rng: np.random.Generator, n_draws: int) -> tuple[A
 
 
 def _narrow(problem: Problem, n_lanes: int) -> Problem:
-    from dataclasses import replace
-
     return replace(
         problem,
         prior=problem.prior[:, :n_lanes],

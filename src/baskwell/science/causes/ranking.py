@@ -5,6 +5,7 @@ from typing import Literal
 
 from baskwell.science.draws import Summary
 
+QuestionKind = Literal["exposure", "sign", "test"]
 ReasonKind = Literal["sign", "absent sign", "exposure", "test", "course", "animal", "prior"]
 
 
@@ -23,7 +24,8 @@ class Reason:
 class Cause:
     """One condition in the ranking.
 
-    ``posterior`` is the probability that the animal has it (median and 90 % over parameter draws);
+    ``posterior`` is the probability that the animal has it: the best estimate, all parameter doubt
+    integrated out, in the place of the median, with the 90 % interval over parameter draws;
     ``explains`` the expected number of present signs that would vanish if it alone were cured
     (expected disablement; Richens, Lee & Johri 2020, Nature Communications 11:3923); ``chance_first``
     how often it leads the explaining order over the draws. Ranks start at 1.
@@ -82,7 +84,7 @@ class Question:
     """
 
     key: str
-    kind: Literal["exposure", "sign", "test"]
+    kind: QuestionKind
     text: str
     why: str
     information_bits: float

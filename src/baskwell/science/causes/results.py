@@ -43,7 +43,9 @@ def read_tests(case: Case, evidence: Evidence, rng: np.random.Generator, n_draws
     return TestReading(tuple(_strongest(factors)), tuple(gaps))
 
 
-def _factors(test: TestResult, evidence: Evidence, rng: np.random.Generator, n_draws: int) -> Iterator[Factor]:
+def _factors(
+    test: TestResult, evidence: Evidence, rng: np.random.Generator, n_draws: int
+) -> Iterator[Factor]:
     kinds = _kinds(test, evidence)
     result = test.result.lower()
     words = [row for row in evidence.causes.test_words if _says(row, result, kinds)]
@@ -93,9 +95,7 @@ def _mentions(row: TestPerformance, test: TestResult, evidence: Evidence) -> boo
     return any(len(word) > 4 and word[:7] in text for word in words)
 
 
-def _likelihood_ratio(
-    row: TestPerformance, negative: bool, rng: np.random.Generator, n_draws: int
-) -> Draws:
+def _likelihood_ratio(row: TestPerformance, negative: bool, rng: np.random.Generator, n_draws: int) -> Draws:
     """LR of a result: (1 - Se) / Sp when negative, Se / (1 - Sp) when positive."""
     sensitivity = pert(rng, row.sensitivity_low, row.sensitivity_mode, row.sensitivity_high, n_draws)
     specificity = pert(rng, row.specificity_low, row.specificity_mode, row.specificity_high, n_draws)

@@ -16,7 +16,7 @@ from baskwell.science.causes.sweep import (
 
 @dataclass(frozen=True)
 class Solution:
-    """Posterior and disablement of one problem, and the method used ("exact", "exact in parts", "sampled")."""
+    """Posterior and disablement of one problem, and the method ("exact", "exact in parts", "sampled")."""
 
     marginals: Marginals
     disablement: Disablement
@@ -45,7 +45,7 @@ def solve(problem: Problem, rng: np.random.Generator) -> Solution:
 def independent_groups(problem: Problem) -> list[list[int]]:
     """Present signs (by index) grouped so that no condition links two groups."""
     groups: list[set[int]] = []
-    for row in (problem.links > 0).any(axis=2):
+    for row in np.asarray((problem.links > 0).any(axis=2)):
         linked = set(np.flatnonzero(row).tolist())
         touched = [g for g in groups if g & linked]
         groups = [g for g in groups if not g & linked]

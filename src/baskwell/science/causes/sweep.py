@@ -10,12 +10,17 @@ one pass. Cost: conditions x signs x 2^signs x lanes.
 """
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from baskwell.science.causes.plain import sweep_plain
+
 Array = NDArray[np.float64]
+Real = NDArray[np.floating[Any]]
 LANES = 16
+WORK_WORTH_COMPILING = 400_000_000
 LARGEST_EXACT = 18
 
 
@@ -27,14 +32,15 @@ class Marginals:
     evidence: Array
 
 
-def exact_marginals(prior: Array, links: Array, leak: Array) -> Marginals:
+def exact_marginals(prior: Real, links: Real, leak: Real) -> Marginals:
     """Posterior probability of every condition given present signs.
 
     ``prior`` (n_conditions, n_lanes): P(condition), absent signs already folded in. ``links``
     (n_conditions, n_signs, n_lanes): P(condition alone would bring this sign). ``leak`` (n_signs,
     n_lanes): P(sign without any listed condition). All in [0, 1]; at most 18 signs (the state doubles with
     each one). Raises ValueError beyond that. A set of signs that no condition and no leak can bring has
-    probability 0: its posterior is NaN.
+    probability 0: its posterior is NaN. Single precision may come in (for draws, where six digits
+    are plenty); double precision comes out.
 
     One condition, one sign, by Bayes' rule: 0.1 * (1 - 0.5 * 0.8) / (... + 0.9 * 0.2).
 
@@ -49,14 +55,22 @@ def exact_marginals(prior: Array, links: Array, leak: Array) -> Marginals:
             "split the network or sample."
         )
     linked = (links > 0).any(axis=(1, 2))
-    posterior = prior.copy()
+    posterior = prior.astype(np.float64)
     found, evidence = _sweep(prior[linked], links[linked], leak)
     posterior[linked] = found
     return Marginals(posterior, evidence)
 
 
-def _sweep(prior: Array, links: Array, leak: Array) -> tuple[Array, Array]:
-    """Run the compiled sweep on lanes cut into blocks (the last block repeats its last lane)."""
+def _sweep(prior: Real, links: Real, leak: Real) -> tuple[Array, Array]:
+    """Sweep plainly where that is quick, compiled where there is much to do."""
+    work = int((links > 0).any(axis=2).sum()) * leak.shape[1] << leak.shape[0]
+    engine = sweep_compiled if work > WORK_WORTH_COMPILING else sweep_plain
+    posterior, evidence = engine(prior, links, leak)
+    return posterior.astype(np.float64), evidence.astype(np.float64)
+
+
+def sweep_compiled(prior: Real, links: Real, leak: Real) -> tuple[Real, Real]:
+    """The compiled sweep, on lanes cut into blocks (the last block repeats its last lane)."""
     from baskwell.science.causes.kernel import sweep_blocks
 
     n_lanes = prior.shape[1]
@@ -66,7 +80,7 @@ def _sweep(prior: Array, links: Array, leak: Array) -> tuple[Array, Array]:
         np.ascontiguousarray(np.moveaxis(prior[:, lanes], 1, 0)),
         np.ascontiguousarray(np.moveaxis(links[:, :, lanes], 2, 0)),
         np.ascontiguousarray(np.moveaxis(leak[:, lanes], 1, 0)),
-        (links > 0).any(axis=2),
+        np.asarray((links > 0).any(axis=2)),
     )
     flat = np.moveaxis(posterior, 0, 1).reshape(prior.shape[0], lanes.size)
     return flat[:, :n_lanes], evidence.reshape(-1)[:n_lanes]
@@ -97,7 +111,7 @@ class Disablement:
     background: Array
 
 
-def disablement(prior: Array, links: Array, leak: Array) -> Disablement:
+def disablement(prior: Real, links: Real, leak: Real) -> Disablement:
     """Expected number of present signs that would vanish if a condition alone were cured, sign by sign.
 
     Expected disablement (Richens, Lee & Johri 2020, Nature Communications 11:3923): sum ``alone`` over
@@ -111,7 +125,7 @@ def disablement(prior: Array, links: Array, leak: Array) -> Disablement:
     """
     links = np.minimum(links, 1.0 - 1e-6)
     evidence = exact_marginals(prior, links, leak).evidence
-    alone, background = np.empty_like(links), np.empty_like(leak)
+    alone, background = np.empty(links.shape), np.empty(leak.shape)
     for sign in range(leak.shape[0]):
         silent = _silence(prior, links, leak, sign)
         alone[:, sign] = silent.brought_by / evidence
@@ -127,7 +141,7 @@ class _Silence:
     brought_by: Array
 
 
-def _silence(prior: Array, links: Array, leak: Array, sign: int) -> _Silence:
+def _silence(prior: Real, links: Real, leak: Real, sign: int) -> _Silence:
     """Sweep over the other signs in the world where this sign's causes are all silent."""
     others = [k for k in range(leak.shape[0]) if k != sign]
     link = links[:, sign]
