@@ -6,6 +6,7 @@ import unicodedata
 from dataclasses import dataclass, field
 
 WIDTH = 80
+LEAST_BESIDE = 20
 _PAINTS = {"bold": "1", "out": "1;31", "act": "36", "soft": "2"}
 _ASCII = str.maketrans(
     {
@@ -123,9 +124,13 @@ class Page:
             self.say(f"{mark} {text}", indent=indent, hang=len(mark) + 1, paint=paint)
 
     def picture(self, drawn: str, caption: str, *, indent: int = 2) -> None:
-        """A row of marks with words after it, wrapped beside it."""
+        """A row of marks with words beside it, or under it where the page is narrow."""
         told = f"{' ' * indent}{drawn}  "
-        width = max(20, self.style.width - len(told))
+        width = self.style.width - len(told)
+        if width < LEAST_BESIDE:
+            self.lines.append(told.rstrip())
+            self.say(caption, indent=indent)
+            return
         first, *rest = textwrap.wrap(self.style.told(caption), width, break_on_hyphens=False) or [""]
         self.lines.append((told + first).rstrip())
         self.lines.extend(" " * len(told) + line for line in rest)

@@ -15,7 +15,12 @@ DIGITS = 6
 
 def review_as_json(review: Review) -> str:
     """Render a review as one JSON object, two spaces of indent, keys as in docs/review-json.md."""
-    told = {"format": FORMAT, **plain(review)}
+    return as_json_text(review)
+
+
+def as_json_text(result: Any) -> str:
+    """Render any frozen result (a review, a label reading) as one JSON object with its format number."""
+    told = {"format": FORMAT, **plain(result)}
     return json.dumps(told, ensure_ascii=False, indent=2, allow_nan=False) + "\n"
 
 

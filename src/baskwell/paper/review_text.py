@@ -36,6 +36,13 @@ def review_as_text(review: Review, style: Style | None = None) -> str:
     return page.text()
 
 
+def label_as_text(label: LabelReading, style: Style | None = None) -> str:
+    """Render one label reading as text."""
+    page = Page(style or Style())
+    _label(page, label)
+    return page.text()
+
+
 def _top(page: Page, review: Review) -> None:
     page.say(review.who, paint="soft")
     page.gap()
@@ -92,16 +99,12 @@ def _finding(page: Page, finding: Finding) -> None:
 def _bar(page: Page, finding: Finding) -> None:
     bar, marks = bar_of(finding), page.style.marks
     if bar is not None:
-        page.lines.append("    " + bar.drawn(BAR_CELLS, marks.line, marks.wanted, marks.got, marks.median))
+        cells = min(BAR_CELLS, page.style.width - 8)
+        page.lines.append("    " + bar.drawn(cells, marks.line, marks.wanted, marks.got, marks.median))
 
 
 def _label(page: Page, label: LabelReading) -> None:
     page.heading(f"What is in the feed: {label.label_id.replace('_', ' ')}")
-    label_lines(page, label)
-
-
-def label_lines(page: Page, label: LabelReading) -> None:
-    """Write one label reading: shares, nutrients, conflicts, what cannot be known."""
     page.say("Shares as fed, most likely (90 % interval):", indent=2, paint="soft")
     for part in label.ingredients:
         note = f"; {part.note}" if part.note else ""
