@@ -12,7 +12,8 @@ from baskwell.science.causes.ranking import Cause, Fault, Flag, JointSet, Questi
 from baskwell.science.draws import Against, Summary
 from baskwell.science.history.finding import Finding, Topic, Wanted, judge
 from baskwell.science.history.label import IngredientShare, LabelReading, NutrientReading
-from baskwell.science.review import CAUTION, Review, SignLine
+from baskwell.science.review import CAUTION, Review
+from baskwell.science.telling import SignLine
 
 BOOK = "invented handbook, table 4"
 

@@ -9,7 +9,8 @@ from baskwell.paper.words import join_words, say_got, sentence
 from baskwell.science.causes.ranking import Cause, Question, Ranking, Reason
 from baskwell.science.history.finding import Finding
 from baskwell.science.history.label import LabelReading
-from baskwell.science.review import Review, SignLine
+from baskwell.science.review import Review
+from baskwell.science.telling import SignLine
 
 BAR_CELLS = 40
 QUESTIONS_TOLD = 3
@@ -119,6 +120,7 @@ def _label(page: Page, label: LabelReading) -> None:
         note = f"; {nutrient.note}" if nutrient.note else ""
         page.item("-", f"{nutrient.name}: {got}{note}")
     _listed(page, "!", label.conflicts)
+    _listed(page, "*", label.notes)
     _listed(page, "?", tuple(f"not knowable from the label: {what}" for what in label.not_knowable))
 
 

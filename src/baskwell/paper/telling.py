@@ -8,6 +8,7 @@ from baskwell.paper.words import (
     in_twenty,
     join_words,
     say,
+    say_band,
     say_got,
     say_outside,
     say_range,
@@ -16,7 +17,8 @@ from baskwell.paper.words import (
 from baskwell.science.causes.ranking import Cause, Fault, JointSet, Ranking, Reason
 from baskwell.science.history.finding import Finding, Verdict, Wanted
 from baskwell.science.history.label import IngredientShare, NutrientReading
-from baskwell.science.review import Review, SignLine
+from baskwell.science.review import Review
+from baskwell.science.telling import SignLine
 
 VERDICTS: tuple[Verdict, ...] = ("does not fit", "doubtful", "fits", "not known")
 SEVERITIES = {0: "barely", 1: "mild", 2: "moderate", 3: "severe"}
@@ -152,8 +154,10 @@ def share_words(part: IngredientShare) -> str:
 
 def band_words(nutrient: NutrientReading) -> str:
     """What is possible at all for a nutrient of a feed, and the remark on it."""
-    bounded = nutrient.lowest is not None or nutrient.highest is not None
-    band = f"possible: {say_range(nutrient.lowest, nutrient.highest)}" if bounded else ""
+    low = nutrient.lowest if nutrient.lowest_any_batch is None else nutrient.lowest_any_batch
+    high = nutrient.highest if nutrient.highest_any_batch is None else nutrient.highest_any_batch
+    bounded = low is not None or high is not None
+    band = f"possible: {say_band(low, high)}" if bounded else ""
     return "; ".join(part for part in (band, nutrient.note) if part)
 
 

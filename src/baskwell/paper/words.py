@@ -76,6 +76,18 @@ def say_range(low: float | None, high: float | None, *, to: str = TO) -> str:
     return say(low) if low == high else f"{say(low)}{to}{say(high)}"
 
 
+def say_band(low: float | None, high: float | None, *, to: str = TO) -> str:
+    """Say a computed band, rounded to what its width bears.
+
+    >>> say_band(0.123456, 0.9), say_band(None, 12.34)
+    ('0.1 to 0.9', 'at most 12.34')
+    """
+    if low is None or high is None:
+        return say_range(low, high, to=to)
+    step = step_of(Summary(low, low, high))
+    return say_range(low, high) if step is None else f"{say(low, step)}{to}{say(high, step)}"
+
+
 def twentieths(probability: float) -> int:
     """A probability as a whole number of dots out of 20, half rounded up.
 

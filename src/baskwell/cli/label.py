@@ -1,0 +1,37 @@
+"""``baskwell label FILE``: what is in that pellet, from its ingredient order and guarantees."""
+
+import sys
+
+import click
+
+from baskwell.cli.door import debug_option
+from baskwell.cli.files import read_bytes
+from baskwell.cli.look import style_for
+
+
+@click.command(short_help="Tell what is in a feed, from its label.")
+@click.argument("file")
+@click.option("--json", "as_json", is_flag=True, help="Write JSON (keys: docs/review-json.md).")
+@click.option(
+    "--seed", type=click.IntRange(0), default=1, show_default=True, help="Repeats a reading exactly."
+)
+@debug_option
+def label(file: str, as_json: bool, seed: int) -> None:
+    """Read the label in FILE: likely shares of each ingredient, and what the feed gives.
+
+    FILE holds the label as printed, ingredients in order and guarantees; '-' reads standard input.
+    """
+    data = read_bytes(file)
+    from baskwell.evidence import load_evidence
+    from baskwell.science.history.label import parse_label_text, read_label
+
+    evidence = load_evidence()
+    reading = read_label(parse_label_text(data.decode("utf-8", "replace")), evidence, seed=seed)
+    if as_json:
+        from baskwell.paper.review_json import as_json_text
+
+        click.echo(as_json_text(reading).encode(), nl=False)
+        return
+    from baskwell.paper.review_text import label_as_text
+
+    click.echo(label_as_text(reading, style_for(sys.stdout)), nl=False)
