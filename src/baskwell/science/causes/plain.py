@@ -43,6 +43,8 @@ def _block(prior: Real, links: Real, leak: Real) -> tuple[Real, Real]:
 
 def _backward(prior: Real, links: Real, used: list[NDArray[np.intp]], before: list[Real]) -> Real:
     joint = np.empty_like(prior)
+    if not before:
+        return joint
     after = np.zeros_like(before[0])
     after[-1] = 1.0
     for c in reversed(range(len(used))):
