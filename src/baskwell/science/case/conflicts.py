@@ -54,7 +54,11 @@ def _group(animal: Animal) -> Iterator[Conflict]:
 def _sex_and_age(case: Case) -> Iterator[Conflict]:
     animal, history = case.animal, case.history
     if animal.sex == "male" and animal.reproductive in {"gravid", "laid"}:
-        yield ("animal", "reproductive"), f"a male that is {animal.reproductive}. Check the sex.", False
+        yield (
+            ("animal", "reproductive"),
+            f'"{animal.reproductive}" does not go with a male. Check both.',
+            False,
+        )
     if _above(history.years, animal.age_years):
         yield ("history", "years"), "it was kept for longer than it has lived. Check both.", False
     if animal.age_class == "hatchling" and _above(animal.age_years, Span.exactly(2)):

@@ -26,8 +26,27 @@ def explain_unknown_key(key: str, kind: type, value: Any) -> str:
     'diet is not known here. It belongs in [history].'
     """
     known = {one.key: one.spec for one in declared_fields(kind)}
-    help_ = _other_unit(key, known, value) or _other_table(key) or _slip(key, known)
+    help_ = (
+        _other_unit(key, known, value) or _other_name(key, known) or _other_table(key) or _slip(key, known)
+    )
     return f"{shown_key(key)} is not known here. {help_}"
+
+
+# Names that people use for a thing, and the key under which it stands.
+_OTHER_NAMES = {
+    "species": "taxon", "kind": "taxon", "animal": "taxon", "weight": "mass_g", "weight_g": "mass_g",
+    "age": "age_years", "gender": "sex", "length": "straight_carapace_length_mm", "eggs": "reproductive",
+    "lamps": "lights", "lamp": "kind", "uvi": "uv_index_measured", "distance": "distance_cm", "foods": "diet",
+    "temperature": "warm_side_c", "humidity": "relative_humidity_pct", "enclosure": "container",
+    "floor": "floor_cm", "hibernation": "winter_rest", "brumation": "winter_rest", "drug": "agent",
+    "supplement": "agent", "condition": "body_condition", "score": "severity", "grade": "severity",
+    "bedding": "substrate", "vet": "by",
+}  # fmt: skip
+
+
+def _other_name(key: str, known: Mapping[str, Spec]) -> str | None:
+    meant = _OTHER_NAMES.get(key.casefold())
+    return f"Did you mean {meant}?" if meant in known else None
 
 
 def _other_unit(key: str, known: Mapping[str, Spec], value: Any) -> str | None:

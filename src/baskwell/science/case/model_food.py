@@ -23,6 +23,7 @@ AMOUNT_WORDS = (
 )  # fmt: skip
 AMOUNT_ALIASES = {
     "nothing but": "only",
+    "every meal": "always",
     "every meal holds some": "always",
     "main item": "mostly",
     "most of it": "mostly",

@@ -95,7 +95,8 @@ def _number_in_words(spot: Spot, spec: Spec, raw: str) -> str:
     words = raw[:60]
     converted = in_unit(words, spec.unit)
     if converted is not None:
-        return f"{shown(raw)} is text. Write the number alone: {spot.key} = {converted}{_in(spec)}."
+        in_unit_words = f", in{_in(spec)}" if spec.unit else ""
+        return f"{shown(raw)} is text. Write the number alone{in_unit_words}: {spot.key} = {converted}."
     kind = kind_of(words)
     if kind is not None and spec.unit:
         return f"{shown(raw)} is a {kind}, and {spot.key} is stated in {spec.unit}. Write {_wanted(spec)}."
@@ -109,12 +110,12 @@ def _way_out(spot: Spot, spec: Spec, value: float) -> str:
     for written, said in _LIKELY_SLIPS.get(spec.unit, ()):
         meant = as_field_unit(value, written, spec.unit)
         if meant is not None and _low(spec) <= meant <= _high(spec):
-            return f"If {shown(value)} {said} was meant, write {spot.key} = {tidy(meant)}."
+            return f"If {tidy(value)} {said} was meant, write {spot.key} = {tidy(meant)}."
     if spec.unit == "g" and value > _high(spec):
         grams = tidy(value / 1000)
         return f"{grams} kg? Grams are wanted: write {spot.key} = {grams} if it has {grams} g."
     if spec.unit == "share" or (spec.high == 1 and spec.unit == ""):
-        return f"A share of the whole is wanted: write 0.6 for 60 %; {tidy(value)} % is {tidy(value / 100)}."
+        return f"A share of the whole is wanted: {tidy(value)} % is {tidy(value / 100)}."
     return f"Write {_wanted(spec)}."
 
 

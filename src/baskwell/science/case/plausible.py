@@ -64,14 +64,21 @@ def _lengths(animal: Animal, taxon: Taxon) -> Iterator[tuple[Path, str, bool]]:
     for name, clades in _WRONG_LENGTH.items():
         if getattr(animal, name) is not None and taxon.clade in clades:
             yield ("animal", name), f"a {taxon.clade} has no shell. Check taxon and length.", False
-    high = taxon.adult_length_mm_high
     for name, kind in _LENGTHS.items():
         length: Span | None = getattr(animal, name)
-        if length is None or length.low is None or high is None or kind != taxon.length_kind:
-            continue
-        if length.low > high * _TIMES_LENGTH:
-            sentence = (
-                f"{tidy(length.low)} mm is more than {_TIMES_LENGTH:g} times a large adult of "
-                f"{taxon.scientific_name} ({tidy(high)} mm). Write millimetres."
-            )
-            yield ("animal", name), sentence, True
+        if length is not None and kind == taxon.length_kind:
+            yield from _length(("animal", name), length, animal, taxon)
+
+
+def _length(path: Path, length: Span, animal: Animal, taxon: Taxon) -> Iterator[tuple[Path, str, bool]]:
+    low, high = taxon.adult_length_mm_low, taxon.adult_length_mm_high
+    if low is None or high is None:
+        return
+    if length.low is not None and length.low > high * _TIMES_LENGTH:
+        large = f"a large adult of {taxon.scientific_name} ({tidy(high)} mm)"
+        sentence = f"{tidy(length.low)} mm is more than {_TIMES_LENGTH:g} times {large}. Write millimetres."
+        yield path, sentence, True
+    young = animal.age_class in {"hatchling", "juvenile"}
+    if not young and length.high is not None and length.high < low / 5 and length.high * 10 <= high * 2:
+        meant = f"If cm were meant: {tidy(length.high * 10)}."
+        yield path, f"{tidy(length.high)} mm is very short for {taxon.scientific_name}. {meant}", False

@@ -1,5 +1,6 @@
 """From the bytes of a case file to its TOML values, and every refusal on that way."""
 
+import re
 import tomllib
 from dataclasses import dataclass
 from typing import Any
@@ -40,7 +41,7 @@ def load_source(text: str | bytes, largest_bytes: int = LARGEST_BYTES) -> Source
         problem = explain_syntax_error(str(error), decoded)
         raise CaseFileError([problem]) from None
     except (ValueError, RecursionError, OverflowError):
-        raise _refusal(None, "The file holds a number with far too many digits, or nests too deep.") from None
+        raise _too_many_digits(decoded) from None
 
 
 def _decoded(text: str | bytes, largest_bytes: int) -> str:
@@ -75,6 +76,13 @@ def _utf8(raw: bytes) -> str:
             "be read. Save the file again with the encoding UTF-8."
         )
         raise _refusal(line, sentence) from None
+
+
+def _too_many_digits(text: str) -> CaseFileError:
+    digits = re.search(r"\d{400,}", text)
+    line = text.count("\n", 0, digits.start()) + 1 if digits else None
+    place = f"Line {line}" if line else "The file"
+    return _refusal(line, f"{place}: a number has far too many digits. Write it in its unit, in few digits.")
 
 
 def _refusal(line: int | None, sentence: str) -> CaseFileError:

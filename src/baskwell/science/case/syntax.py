@@ -10,6 +10,8 @@ LONGEST_ROW = 300
 
 _PLACE = re.compile(r" \(at (?:line (\d+), column (\d+)|end of document)\)$")
 _HEADING = "A heading ends with as many brackets as it opens."
+# Complaints that say what is wrong, whatever the line looks like.
+_SURE_COMPLAINTS = ("Cannot", "Duplicate", "Invalid date")
 _WORDS_OF_STATE = {"yes": "true", "no": "false", "true": "true", "false": "false"}
 
 
@@ -24,7 +26,8 @@ def explain_syntax_error(message: str, text: str) -> Problem:
     line = int(place[1]) if place and place[1] else max(len(text.rstrip().split("\n")), 1)
     complaint = message[: place.start()] if place else message
     row = rows[line - 1].strip()[:LONGEST_ROW] if line <= len(rows) else ""
-    help_ = _by_row(row) or _by_complaint(complaint, row)
+    by_complaint = complaint.startswith(_SURE_COMPLAINTS)
+    help_ = (None if by_complaint else _by_row(row)) or _by_complaint(complaint)
     sentence = f"Line {line}: {_quoted(row)} is not written the way the file needs it. {help_}"
     return Problem(line, "", _quoted(row), sentence)
 
@@ -104,7 +107,7 @@ _HABITS: tuple[tuple[re.Pattern[str], Callable[[re.Match[str]], str | None]], ..
 )  # fmt: skip
 
 
-def _by_complaint(complaint: str, row: str) -> str:
+def _by_complaint(complaint: str) -> str:
     for words, way_out in _COMPLAINTS:
         if words in complaint:
             return way_out

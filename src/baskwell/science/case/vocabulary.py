@@ -101,10 +101,19 @@ def nearest(word: str, names: Iterable[str], most: int = 3) -> list[str]:
     if same_but_a_slip:
         return same_but_a_slip
     alike = difflib.get_close_matches(wanted, pool, most, 0.75)
-    holding = [name for name in pool if _holds(name, wanted)]
-    somewhat = difflib.get_close_matches(wanted, pool, most, 0.55)
-    ordered = [*alike, *sorted(holding, key=lambda name: abs(len(name) - len(wanted))), *somewhat]
-    return list(dict.fromkeys(ordered))[:most]
+    holding = [name for name in pool if _holds(name, wanted)] or _with_a_word_like(wanted, pool)
+    ordered = [*alike, *sorted(holding, key=lambda name: abs(len(name) - len(wanted)))]
+    somewhat = [] if ordered else difflib.get_close_matches(wanted, pool, most, 0.6)
+    return list(dict.fromkeys([*ordered, *somewhat]))[:most]
+
+
+def _with_a_word_like(wanted: str, pool: Sequence[str]) -> list[str]:
+    """Return the names of several words of which one is nearly the word wanted."""
+    words: dict[str, list[str]] = {}
+    for name in pool:
+        for word in name.split(" "):
+            words.setdefault(word, []).append(name)
+    return [name for word in difflib.get_close_matches(wanted, words, 2, 0.8) for name in words[word]]
 
 
 def in_words(parts: Sequence[str]) -> str:
