@@ -172,35 +172,62 @@ def _questions() -> tuple[Question, ...]:
     )
 
 
+def _causes() -> tuple[Cause, ...]:
+    return (
+        _cause(
+            "hypovitaminosis_a",
+            "too little vitamin A",
+            Summary(0.72, 0.65, 0.8),
+            Summary(2.1, 1.7, 2.6),
+            0.93,
+            (1, 1),
+        ),
+        _cause(
+            "beak_unworn",
+            "beak not worn down",
+            Summary(0.47, 0.4, 0.55),
+            Summary(0.9, 0.7, 1.1),
+            0.06,
+            (2, 2),
+        ),
+        _cause(
+            "nshp",
+            "bone disease (calcium, UV)",
+            Summary(0.22, 0.13, 0.37),
+            Summary(0.3, 0.1, 0.6),
+            0.01,
+            (3, 4),
+        ),
+        _cause("nematodes", "worms", Summary(0.3, 0.2, 0.4), Summary(0.05, 0.0, 0.1), 0.0, (4, 3)),
+    )
+
+
+def _faults() -> tuple[Fault, ...]:
+    return (
+        Fault(
+            "diet_low_vitamin_a",
+            "diet without usable vitamin A",
+            0.96,
+            1.8,
+            "known",
+            "vitamin A from animal food was 900 IU/kg",
+            ("too little vitamin A",),
+        ),
+        Fault(
+            "old_uv_lamp",
+            "UV lamp too old",
+            0.5,
+            0.2,
+            "unknown",
+            "nothing was said",
+            ("bone disease (calcium, UV)",),
+        ),
+    )
+
+
 def _ranking() -> Ranking:
     return Ranking(
-        causes=(
-            _cause(
-                "hypovitaminosis_a",
-                "too little vitamin A",
-                Summary(0.72, 0.65, 0.8),
-                Summary(2.1, 1.7, 2.6),
-                0.93,
-                (1, 1),
-            ),
-            _cause(
-                "beak_unworn",
-                "beak not worn down",
-                Summary(0.47, 0.4, 0.55),
-                Summary(0.9, 0.7, 1.1),
-                0.06,
-                (2, 2),
-            ),
-            _cause(
-                "nshp",
-                "bone disease (calcium, UV)",
-                Summary(0.22, 0.13, 0.37),
-                Summary(0.3, 0.1, 0.6),
-                0.01,
-                (3, 4),
-            ),
-            _cause("nematodes", "worms", Summary(0.3, 0.2, 0.4), Summary(0.05, 0.0, 0.1), 0.0, (4, 3)),
-        ),
+        causes=_causes(),
         remainder=Summary(0.06, 0.02, 0.12),
         joint_sets=(
             JointSet(
@@ -208,26 +235,7 @@ def _ranking() -> Ranking:
             ),
             JointSet(("hypovitaminosis_a",), ("too little vitamin A",), 0.22),
         ),
-        faults=(
-            Fault(
-                "diet_low_vitamin_a",
-                "diet without usable vitamin A",
-                0.96,
-                1.8,
-                "known",
-                "vitamin A from animal food was 900 IU/kg",
-                ("too little vitamin A",),
-            ),
-            Fault(
-                "old_uv_lamp",
-                "UV lamp too old",
-                0.5,
-                0.2,
-                "unknown",
-                "nothing was said",
-                ("bone disease (calcium, UV)",),
-            ),
-        ),
+        faults=_faults(),
         questions=_questions(),
         signs_present=("beak_overgrown", "eyelid_swelling", "anorexia"),
         signs_absent=("nasal_discharge", "shell_soft"),
