@@ -15,7 +15,7 @@ from baskwell.science.history.belief import Exposure
 from baskwell.science.history.exposures.facts import Facts, gather
 from baskwell.science.history.exposures.judged import odds_factor, verdict
 from baskwell.science.history.exposures.opinion import Opinion, odds_times
-from baskwell.science.history.exposures.parts import DietPart, Part
+from baskwell.science.history.exposures.parts import DietPart, LightPart, Part
 from baskwell.science.history.exposures.rules import RULES
 
 NOT_TOLD = "Nothing told of bears on it; the usual share among surrendered animals stands in."
@@ -26,7 +26,7 @@ def believe_exposures(
     case: Case,
     evidence: Evidence,
     diet: DietPart | None,
-    light: Part,
+    light: LightPart,
     surroundings: Part,
     n_draws: int,
     rng: np.random.Generator,
@@ -40,7 +40,7 @@ def believe_exposures(
     and lowers nothing. Raises KeyError for a taxon that ``clinical/taxa.csv`` does not hold. Source of
     the weights: judgement, ``clinical/exposure_judgements.csv``.
     """
-    facts = gather(case, evidence, diet, (light, surroundings), n_draws, rng)
+    facts = gather(case, evidence, diet, light, surroundings, n_draws, rng)
     return tuple(_believe(facts, exposure_id) for exposure_id in RULES)
 
 

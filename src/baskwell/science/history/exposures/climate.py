@@ -7,6 +7,7 @@ from baskwell.science.draws import Draws
 from baskwell.science.history.exposures.facts import Facts
 from baskwell.science.history.exposures.opinion import Opinion, either, settled
 from baskwell.science.history.exposures.places import here, places
+from baskwell.science.history.exposures.words import chance_of
 
 WARM_PLACES = ("basking_surface_c", "warm_side_c", "night_c")
 
@@ -17,26 +18,23 @@ def cold(facts: Facts) -> Opinion | None:
     Without any temperature, the statement that nothing was heated makes it probable; lights told of that
     hold no heat source make it likelier than not. Otherwise unknown.
     """
-    ids = tuple(
-        name for name in WARM_PLACES if facts.found(name) is not None and facts.wanted_low(name) is not None
-    )
-    if ids:
-        return Opinion(either(*(_too_cold(facts, name) for name in ids)), "Its temperatures are told.", ids)
-    if here(facts).heated is False:
-        return facts.likely("cold_unheated", "It is stated that nothing was heated.")
-    lights = [
-        facts.evidence.lamps[light.kind]
-        for light in facts.case.history.lights
-        if light.kind in facts.evidence.lamps
-    ]
-    if here(facts).heated is None and lights and not any(lamp.gives_heat for lamp in lights):
+    told = {name: chance for name in WARM_PLACES if (chance := _too_cold(facts, name)) is not None}
+    if told:
+        return Opinion(either(*told.values()), "Its temperatures are told.", tuple(told))
+    heated = here(facts).heated
+    if heated is not None:
+        word = "heated, without temperatures" if heated else "not heated"
+        return facts.likely("cold_though_heated" if heated else "cold_unheated", f"It was {word}.")
+    lamps = [facts.evidence.lamps.get(light.kind) for light in facts.case.history.lights]
+    if lamps and not any(lamp is not None and lamp.gives_heat for lamp in lamps):
         return facts.likely("cold_no_heater_listed", "Lights are told of and none of them gives heat.")
     return None
 
 
-def _too_cold(facts: Facts, name: str) -> Draws:
+def _too_cold(facts: Facts, name: str) -> Draws | None:
     draws, wanted = facts.found(name), facts.wanted_low(name)
-    assert draws is not None and wanted is not None  # noqa: S101 - both were checked by the caller
+    if draws is None or wanted is None:
+        return None
     limit = wanted - facts.judgement("cold_margin_c")
     return np.where(np.isnan(draws), facts.prior("cold"), settled(draws < limit))
 
@@ -96,8 +94,6 @@ def no_water(facts: Facts) -> Opinion | None:
 
 def amphibians_or_pond(facts: Facts) -> Opinion | None:
     """An outdoor pond or amphibians, as told; outdoors without either stays possible."""
-    from baskwell.science.history.exposures.words import chance_of
-
     contact = facts.case.history.contact
     if contact is not None and chance_of(facts, "other_pets", contact.other_pets, "amphibian").max() > 0:
         return facts.yes("Amphibians are among the animals named.")

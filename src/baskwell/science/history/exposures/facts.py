@@ -1,6 +1,6 @@
 """Everything a rule may look at: the case, what the other parts found, and judgement as draws."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -10,7 +10,7 @@ from baskwell.evidence.rows.clinical import Taxon
 from baskwell.science.case.model import Case
 from baskwell.science.draws import Draws, pert
 from baskwell.science.history.exposures.opinion import Opinion
-from baskwell.science.history.exposures.parts import DietPart, Part
+from baskwell.science.history.exposures.parts import DietPart, LightPart, Part
 from baskwell.science.history.finding import Finding
 
 
@@ -27,6 +27,7 @@ class Facts:
     evidence: Evidence
     taxon: Taxon
     diet: DietPart | None
+    light: LightPart
     findings: Mapping[str, Finding]
     n_draws: int
     seed: int = field(repr=False)
@@ -86,16 +87,13 @@ def gather(
     case: Case,
     evidence: Evidence,
     diet: DietPart | None,
-    others: Sequence[Part],
+    light: LightPart,
+    surroundings: Part,
     n_draws: int,
     rng: np.random.Generator,
 ) -> Facts:
     """Bring a case and the parts of its history together. Raises KeyError for a taxon without a row."""
-    taxon = evidence.taxa.get(case.animal.taxon)
-    if taxon is None:
-        raise KeyError(
-            f"animal.taxon: {case.animal.taxon!r} is not in clinical/taxa.csv; use an id from there."
-        )
-    parts: tuple[Part, ...] = (*others, diet) if diet is not None else tuple(others)
+    taxon = evidence.taxa[case.animal.taxon]
+    parts: tuple[Part, ...] = (light, surroundings) if diet is None else (light, surroundings, diet)
     findings = {found.finding_id: found for part in parts for found in part.findings}
-    return Facts(case, evidence, taxon, diet, findings, n_draws, int(rng.integers(2**63)))
+    return Facts(case, evidence, taxon, diet, light, findings, n_draws, int(rng.integers(2**63)))

@@ -1,58 +1,66 @@
-"""Exposures that lie in the light: no UVB, a lamp too old, a lamp that does not reach the animal."""
+"""Exposures that lie in the light: no UVB, a lamp too old, a lamp that does not reach the animal.
+
+All three look at the same possible worlds as the findings of the light, so that a lamp is not both the
+cure and the fault in one world.
+"""
 
 import numpy as np
 
-from baskwell.evidence.rows.environment import Lamp
 from baskwell.science.case.model import Light
-from baskwell.science.case.span import Span
 from baskwell.science.draws import Draws
 from baskwell.science.history.exposures.facts import Facts
-from baskwell.science.history.exposures.opinion import Opinion, all_of, either, settled
+from baskwell.science.history.exposures.opinion import Opinion, all_of, settled
 from baskwell.science.history.exposures.timing import share_at_most
 
-NO_LAMP = "No UVB lamp is among the lights told of."
+AT_BACK = "uv_index_at_back"
+PANES = ("glass", "acrylic")
 
 
 def no_uvb(facts: Facts) -> Opinion | None:
     """No UVB source and no unfiltered sun.
 
-    A lamp or sun told of settles it. A list of heat lamps or of window light alone makes it probable, not
-    certain: people leave lamps out. ``none`` is certain. Whether the lamp was old or blocked is told by
-    its own exposures.
+    A lamp or the sun settles it, and so does the statement that there is none. Lamps named of which none
+    gives UVB make it probable, not certain: people leave lamps out. Sun for part of the year only counts
+    in part. Whether a lamp was old or blocked is told by its own exposures.
     """
-    lights = facts.case.history.lights
-    if _in_the_sun(facts) or any(_gives_uvb(facts, light) and not _never_on(light) for light in lights):
-        return facts.no("A UVB lamp or unfiltered sun is told of.")
-    if not lights:
+    light = facts.light
+    if light.uvb_source == "unknown":
         return None
-    if all(light.kind == "none" or _never_on(light) for light in lights):
-        return facts.yes("It is stated that there was no lamp.")
-    if any(light.kind == "window" for light in lights):
-        return facts.likely(
-            "no_uvb_window_only", "Only light through window glass is told of; glass holds UVB back."
-        )
-    return facts.likely("no_uvb_heat_lamps_only", "Lights are told of and none of them gives UVB.")
+    if light.uvb_source == "known":
+        return facts.no(light.source_because)
+    if _sun_for_a_season(facts):
+        return facts.likely("no_uvb_sun_for_a_season", light.source_because)
+    if light.uvb_source == "none" or light.uv_index is None:
+        return facts.yes(light.source_because)
+    return Opinion(settled(light.uv_index <= 0.0), light.source_because, (AT_BACK,))
 
 
 def lamp_old(facts: Facts) -> Opinion | None:
-    """The newest UVB lamp beyond the useful life of its type and never measured; a reading replaces age."""
+    """The newest UVB lamp beyond the useful life of its type while too little UVB reaches the animal.
+
+    Where a reading of a UV meter stands instead of an age: too little now, enough when new.
+    """
     lamps = _uvb_lamps(facts)
     if not lamps:
         return _without_lamp(facts, "lamp_old")
-    if any(light.uv_index_measured is not None for light in lamps):
-        return _by_reading(facts)
-    known = [_beyond_life(facts, light) for light in lamps if light.age_months is not None]
-    if not known:
+    aged = [_beyond_life(facts, light) for light in lamps if light.age_months is not None]
+    if aged:
+        unknown = [facts.prior("lamp_old")] * (len(lamps) - len(aged))
+        weak = _too_little(facts, facts.light.uv_index)
+        old = all_of(*aged, *unknown, *([weak] if weak is not None else []))
+        return Opinion(old, "The age of the UVB lamp is told.", _ids(weak))
+    return _spent_by_reading(facts, lamps)
+
+
+def _spent_by_reading(facts: Facts, lamps: list[Light]) -> Opinion | None:
+    weak, dim_when_new = (
+        _too_little(facts, facts.light.uv_index),
+        _too_little(facts, facts.light.uv_index_new),
+    )
+    measured = any(light.uv_index_measured is not None for light in lamps)
+    if not measured or weak is None or dim_when_new is None:
         return None
-    unknown = [facts.prior("lamp_old") for light in lamps if light.age_months is None]
-    return Opinion(all_of(*known, *unknown), "The age of the UVB lamp is told.")
-
-
-def _by_reading(facts: Facts) -> Opinion:
-    reading, wanted = facts.found("uv_index_at_back"), facts.wanted_low("uv_index_at_back")
-    if reading is None or wanted is None:
-        return facts.no("The UV index was measured.")
-    return Opinion(_low(reading, wanted), "The UV index was measured.", ("uv_index_at_back",))
+    return Opinion(weak * (1.0 - dim_when_new), "The UV index was measured.", (AT_BACK,))
 
 
 def _beyond_life(facts: Facts, light: Light) -> Draws:
@@ -65,79 +73,69 @@ def _beyond_life(facts: Facts, light: Light) -> Draws:
 
 
 def lamp_blocked(facts: Facts) -> Opinion | None:
-    """UVB through glass, plastic or dense mesh, or out of range: the best of the lamps counts.
+    """UVB through glass, plastic or dense mesh, or out of range: too little even when the lamps were new.
 
-    Known where the barrier or the distance is told. Distance counts as out of range beyond a judged
-    multiple of the distance for which the lamp's strength is given.
+    Known where the barrier or the distance of a lamp is told; a lamp too weak for its place counts as out
+    of range. Without a wanted level only a pane of glass or plastic before every lamp settles it.
     """
-    if _in_the_sun(facts):
-        return facts.no("It had unfiltered sun.")
     lamps = _uvb_lamps(facts)
     if not lamps:
         return _without_lamp(facts, "lamp_blocked")
-    told = [chance for light in lamps if (chance := _blocked(facts, light)) is not None]
-    if not told:
+    if not any(light.barrier is not None or light.distance_cm is not None for light in lamps):
         return None
-    unknown = [facts.prior("lamp_blocked")] * (len(lamps) - len(told))
-    return Opinion(all_of(*told, *unknown), "What is between lamp and animal, or how far it is, is told.")
+    dim_when_new = _too_little(facts, facts.light.uv_index_new)
+    if dim_when_new is not None:
+        return Opinion(
+            dim_when_new, "What is between lamp and animal, or how far it is, is told.", (AT_BACK,)
+        )
+    if all(light.barrier in PANES for light in lamps):
+        return facts.yes("A pane stands between every UVB lamp and the animal.")
+    return None
 
 
-def _blocked(facts: Facts, light: Light) -> Draws | None:
-    barrier = facts.judgement(f"blocked_by_{light.barrier}") if light.barrier is not None else None
-    far = _out_of_range(facts, light.distance_cm, facts.evidence.lamps[light.kind])
-    grounds = [chance for chance in (barrier, far) if chance is not None]
-    if not grounds:
+def _too_little(facts: Facts, uv_index: Draws | None) -> Draws | None:
+    """Whether the UV index lies below what is wanted, draw by draw; None where one of them is not known."""
+    wanted = facts.wanted_low(AT_BACK)
+    if uv_index is None or wanted is None:
         return None
-    if len(grounds) == 2:
-        return either(*grounds)
-    return np.maximum(grounds[0], facts.prior("lamp_blocked") * facts.judgement("blocked_half_told"))
+    return np.where(np.isnan(uv_index), 0.5, settled(uv_index < wanted))
 
 
-def _out_of_range(facts: Facts, distance: Span | None, lamp: Lamp) -> Draws | None:
-    if distance is None or lamp.reference_distance_cm is None:
-        return None
-    reach = lamp.reference_distance_cm * facts.judgement("lamp_reach")
-    return 1.0 - share_at_most(distance, reach)
-
-
-def _low(draws: Draws, wanted: float) -> Draws:
-    return np.where(np.isnan(draws), 0.5, settled(draws < wanted))
+def _ids(draws: Draws | None) -> tuple[str, ...]:
+    return (AT_BACK,) if draws is not None else ()
 
 
 def _uvb_lamps(facts: Facts) -> list[Light]:
+    lamps = facts.evidence.lamps
     return [
         light
         for light in facts.case.history.lights
-        if _gives_uvb(facts, light) and light.kind != "sun" and not _never_on(light)
+        if light.kind in lamps
+        and lamps[light.kind].gives_uvb
+        and light.kind != "sun"
+        and not _never_on(light)
     ]
-
-
-def _gives_uvb(facts: Facts, light: Light) -> bool:
-    lamp = facts.evidence.lamps.get(light.kind)
-    return lamp is not None and lamp.gives_uvb
 
 
 def _never_on(light: Light) -> bool:
     return light.hours_per_day is not None and light.hours_per_day.high == 0
 
 
-def _in_the_sun(facts: Facts) -> bool:
-    """Outdoors always, in part or for a part of the year, or sun among the lights."""
-    history = facts.case.history
-    places = [*([history.surroundings] if history.surroundings else []), *history.periods]
-    outdoors = any(
-        place.outdoor in (True, "part") for place in places if getattr(place, "when", None) != "before"
+def _sun_for_a_season(facts: Facts) -> bool:
+    return any(
+        place.when in ("summer", "winter") and place.outdoor in (True, "part")
+        for place in facts.case.history.periods
     )
-    return outdoors or any(light.kind == "sun" and not _never_on(light) for light in history.lights)
 
 
 def _without_lamp(facts: Facts, exposure_id: str) -> Opinion | None:
-    """No lamp told of: what is wrong with lamps stays possible so far as a lamp may be missing from the list."""
-    if _in_the_sun(facts):
-        return (
-            facts.no("It had unfiltered sun and no lamp is told of.") if facts.case.history.lights else None
-        )
-    dark = no_uvb(facts)
-    if not facts.case.history.lights or dark is None:
+    """No lamp told of: what is wrong with lamps stays possible as far as the list may lack one."""
+    if not facts.case.history.lights:
         return None
-    return Opinion((1.0 - dark.probability) * facts.prior(exposure_id), NO_LAMP)
+    if facts.light.uvb_source == "known":
+        return facts.no("It had open sun, and no UVB lamp is told of.")
+    dark = no_uvb(facts)
+    if dark is None:
+        return None
+    missing = (1.0 - dark.probability) * facts.prior(exposure_id)
+    return Opinion(missing, "No UVB lamp is among the lights told of.")

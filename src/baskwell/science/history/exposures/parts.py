@@ -16,6 +16,35 @@ class Part(Protocol):
         """All findings of this part."""
         ...
 
+    @property
+    def gaps(self) -> tuple[str, ...]:
+        """What could not be used and why, as sentences."""
+        ...
+
+
+class LightPart(Part, Protocol):
+    """The light recalled: whether there was UVB at all, and how much, in every possible world."""
+
+    @property
+    def uvb_source(self) -> str:
+        """``known``, ``none``, ``unlisted`` (lights named, none gives UVB) or ``unknown``."""
+        ...
+
+    @property
+    def source_because(self) -> str:
+        """Why, in one sentence."""
+        ...
+
+    @property
+    def uv_index(self) -> Draws | None:
+        """UV index at the back now, shape ``(n_draws,)``; None where nothing is known."""
+        ...
+
+    @property
+    def uv_index_new(self) -> Draws | None:
+        """The same with the lamps as new."""
+        ...
+
 
 class DietPart(Part, Protocol):
     """The diet recalled: findings, and the share of chosen foods in every possible world."""

@@ -10,7 +10,7 @@ import numpy as np
 
 from baskwell.science.draws import Draws
 from baskwell.science.history.exposures.facts import Facts
-from baskwell.science.history.exposures.opinion import Opinion, either, highest, settled
+from baskwell.science.history.exposures.opinion import Opinion, highest, settled
 from baskwell.science.history.exposures.recent import lately
 from baskwell.science.history.exposures.supplements import Given, supplement
 from baskwell.science.history.exposures.treatments import INJECTED
@@ -44,7 +44,7 @@ def _too_much(
     if given is None and over is None and not told:
         return None
     rest = [facts.prior(exposure_id)] if given is None else []
-    chance = either(*told, *([over] if over is not None else []), *rest)
+    chance = highest(facts.constant(0.0), *told, *([over] if over is not None else []), *rest)
     return Opinion(
         chance,
         "Vitamins given and those of the foods told of are weighed.",
