@@ -250,13 +250,15 @@ def _far_off(shown: float, name: str) -> str:
 
 def _line_without_uvb(priors: Priors, name: str, place: int, light: Light, lamp: Lamp) -> LampLine:
     stray = priors.between(f"{name} stray", lamp.uvi_low, lamp.uvi_mode, lamp.uvi_high)
-    stray, gaps = _stray_reading(priors, name, light, lamp, stray)
+    seen = _stray_reading(priors, name, light, lamp)
+    if seen is not None:
+        stray = seen
     one = priors.same(1.0)
     return LampLine(
         place=place,
         kind=lamp.lamp_id,
         name=lamp.name,
-        gives_uvb=False,
+        gives_uvb=seen is not None,
         stated=stated_fields(light),
         barrier=light.barrier,
         uv_index=stray,
@@ -266,20 +268,27 @@ def _line_without_uvb(priors: Priors, name: str, place: int, light: Light, lamp:
         left=one,
         passed=one,
         reach=one,
-        gaps=gaps,
+        gaps=_stray_gaps(light, lamp),
     )
 
 
-def _stray_reading(
-    priors: Priors, name: str, light: Light, lamp: Lamp, stray: Draws
-) -> tuple[Draws, tuple[str, ...]]:
+def _stray_reading(priors: Priors, name: str, light: Light, lamp: Lamp) -> Draws | None:
     """A reading under a light without UVB contradicts its kind; one through a pane says nothing."""
     reading = light.uv_index_measured
-    if reading is None or reading.middle <= 0:
-        return stray, ()
-    if light.barrier in PANES or lamp.class_ == "sun":
-        return stray, (_worthless(light.barrier),)
+    if reading is None or reading.middle <= 0 or _is_behind_pane(light, lamp):
+        return None
     seen, _ = believe_reading(priors, name, priors.same(0.0), priors.same(0.0), reading)
-    return seen, (
-        f"{lamp.name} should give no UVB, yet UV index {reading.middle:g} was read: check its kind.",
-    )
+    return seen
+
+
+def _is_behind_pane(light: Light, lamp: Lamp) -> bool:
+    return light.barrier in PANES or lamp.class_ == "sun"
+
+
+def _stray_gaps(light: Light, lamp: Lamp) -> tuple[str, ...]:
+    reading = light.uv_index_measured
+    if reading is None or reading.middle <= 0:
+        return ()
+    if _is_behind_pane(light, lamp):
+        return (_worthless(light.barrier),)
+    return (f"{lamp.name} should give no UVB, yet UV index {reading.middle:g} was read: check its kind.",)

@@ -24,7 +24,8 @@ def believe_reading(
     """
     observed = _observed(priors, name, reading)
     if float(observed.max()) <= 0.0:
-        return priors.draw(name, "meter_zero_uvi"), when_new
+        nil = priors.draw(name, "meter_zero_uvi")
+        return nil, np.maximum(nil, when_new)
     error = float(np.sqrt(np.log1p(priors.one("meter_cv") ** 2)))
     heard = np.log(np.maximum(observed, _least(priors)))
     heard = heard + priors.stream(f"{name} meter error").normal(0.0, error, priors.n_draws)
