@@ -169,7 +169,7 @@ def _likeliest_order(usable: dict[str, Groups], cells: list[str]) -> tuple[str, 
         american = bool(_AFTERNOON.search(cells[0]) or _MORNING.search(cells[0])) and "/" in cells[0]
         shortest = "month first" if american else "day first"
     first, second = usable.values()
-    if np.array_equal(first, second):
+    if np.array_equal(first, second) or (shortest == "day first" and "." in cells[0]):
         return shortest, ""
     return shortest, f"Dates such as {cells[0].strip()[:20]} were read with the {shortest}."
 
