@@ -23,13 +23,15 @@ class Composition:
     """Draws of foods by nutrients with no gap left open.
 
     ``values`` has shape (n_draws, n_foods, n_nutrients), per 100 g as fed. ``assumed``
-    (n_foods, n_nutrients) marks the cells that no table knows and a wide prior stands in for.
+    (n_foods, n_nutrients) marks the cells that no table knows and a wide prior stands in for;
+    ``borrowed`` those among them for which nothing is known but other foods.
     """
 
     food_ids: tuple[str, ...]
     nutrients: tuple[str, ...]
     values: Array = field(repr=False)
     assumed: NDArray[np.bool_] = field(repr=False)
+    borrowed: NDArray[np.bool_] = field(repr=False)
 
 
 def draw_composition(
@@ -91,11 +93,14 @@ def compose(
     filler = _Filler(index, rng, n_draws)
     rows, columns = index.rows_of(food_ids), index.columns_of(needed)
     assumed = np.isnan(index.centre[np.ix_(rows, columns)])
+    borrowed = assumed.copy()
     water = needed.index("water_g")
     for i, j in sorted(np.argwhere(assumed).tolist(), key=lambda cell: cell[1] != water):
-        values[:, i, j] = filler.cell(int(rows[i]), needed[j], values[:, i, water])
-    keep = [needed.index(name) for name in asked]
-    return Composition(tuple(food_ids), asked, values[:, :, keep], assumed[:, keep])
+        own = filler.own_prior(int(rows[i]), needed[j])
+        borrowed[i, j] = own is None
+        values[:, i, j] = filler.borrow(int(rows[i]), needed[j], values[:, i, water]) if own is None else own
+    keep = slice(len(needed) - len(asked), None)
+    return Composition(tuple(food_ids), asked, values[:, :, keep], assumed[:, keep], borrowed[:, keep])
 
 
 def storage_left(
@@ -138,15 +143,12 @@ class _Filler:
         self._n_draws = n_draws
         self._shared: dict[tuple[str, str], Draws] = {}
 
-    def cell(self, row: int, nutrient: str, water_g: Draws) -> Draws:
+    def own_prior(self, row: int, nutrient: str) -> Draws | None:
         prior = self._index.silent.get((row, self._index.column[nutrient]))
-        if prior is not None and prior.kind == "range":
-            return self._from_range(prior, nutrient)
-        if prior is not None:
-            whole = self._index.centre[row, self._index.column[prior.of_nutrient]]
-            if not np.isnan(whole):
-                return float(whole) * self._from_range(prior, nutrient)
-        return self._from_group(row, nutrient, water_g)
+        if prior is None or prior.kind == "range":
+            return None if prior is None else self._from_range(prior, nutrient)
+        whole = float(self._index.centre[row, self._index.column[prior.of_nutrient]])
+        return None if np.isnan(whole) else whole * self._from_range(prior, nutrient)
 
     def _from_range(self, prior: CompositionPrior, nutrient: str) -> Draws:
         key = (prior.prior_id, nutrient)
@@ -154,7 +156,7 @@ class _Filler:
             self._shared[key] = pert(self._rng, prior.low, prior.mode, prior.high, self._n_draws)
         return self._shared[key]
 
-    def _from_group(self, row: int, nutrient: str, water_g: Draws) -> Draws:
+    def borrow(self, row: int, nutrient: str, water_g: Draws) -> Draws:
         group = self._index.groups[row]
         if self._index.dry_quantiles[(group, nutrient)].size < ENOUGH:
             group = "*"

@@ -1,0 +1,161 @@
+"""Each quantity of the diet against what is wanted, with who brought it and what to ask."""
+
+from collections.abc import Mapping, Sequence
+
+import numpy as np
+
+from baskwell.science.draws import Draws, against, summarise
+from baskwell.science.history.diet_recall.mixture import Mixture, known_part
+from baskwell.science.history.diet_recall.plate import NUTRIENTS, Plate
+from baskwell.science.history.diet_recall.priors import Priors
+from baskwell.science.history.diet_recall.quantities import QUANTITIES, Quantity, measure
+from baskwell.science.history.diet_recall.result import Contribution
+from baskwell.science.history.diet_recall.sentences import listed, told
+from baskwell.science.history.diet_recall.wanted import Eater, wanted_of
+from baskwell.science.history.finding import Finding, judge
+
+HALF = 0.5  # a quantity is known where the tables know it for at least half of the dry matter
+LARGE_PART = 0.3
+TINY_PART = 0.03
+RATIOS = ("ca_p_ratio",)
+
+
+def short(name: str) -> str:
+    """A food's name as one says it: without what follows the first comma.
+
+    >>> short("Collard greens, raw")
+    'collard greens'
+    """
+    head = name.split(",", maxsplit=1)[0].split(" (", maxsplit=1)[0]
+    return head[:1].lower() + head[1:]
+
+
+def contributions_of(
+    mixture: Mixture, plates: Sequence[Plate], amounts: Mapping[str, Draws], carotene_used: Draws
+) -> tuple[Contribution, ...]:
+    """What each line brought of each quantity; ratios have no contributions."""
+    names = {plate.key: plate.name for plate in plates}
+    dry = {key: summarise(mixture.of_line(key)[1]) for key in names}
+    found = []
+    for quantity in QUANTITIES:
+        total = amounts[quantity.finding_id]
+        if quantity.finding_id in RATIOS or not (total > 0).any():
+            continue
+        for key, held in mixture.brought.items():
+            part = measure(quantity.finding_id, held, carotene_used)
+            share = np.divide(part, total, out=np.full_like(total, np.nan), where=total > 0)
+            found.append(Contribution(quantity.finding_id, key, names[key], summarise(share), dry[key]))
+    return tuple(found)
+
+
+class Judge:
+    """Turns the quantities of one diet into findings."""
+
+    def __init__(
+        self,
+        mixture: Mixture,
+        plates: Sequence[Plate],
+        contributions: Sequence[Contribution],
+        carotene_used: Draws,
+        eater: Eater,
+        priors: Priors,
+    ) -> None:
+        self._mixture = mixture
+        self._plates = plates
+        self._contributions = contributions
+        self._carotene_used = carotene_used
+        self._eater = eater
+        self._priors = priors
+
+    def finding(self, quantity: Quantity, draws: Draws) -> Finding:
+        """One finding; "not known" where the tables are silent on most of the food."""
+        known = min(known_part(self._plates, self._mixture, column) for column in quantity.rests_on)
+        wanted = wanted_of(quantity, self._eater, self._priors.evidence)
+        ask = self._question(quantity, draws)
+        if known < HALF:
+            sentence = f"{quantity.name}: not known; {self._silent_on(quantity)}."
+            asked = ask or f"Is a figure for {quantity.name.lower()} printed on any of its food?"
+            return Finding(
+                quantity.finding_id,
+                "diet",
+                quantity.name,
+                quantity.unit,
+                wanted,
+                None,
+                None,
+                "not known",
+                sentence,
+                asked,
+            )
+        got = summarise(draws)
+        chances = against(draws, wanted.low, wanted.high) if wanted is not None else None
+        verdict = judge(chances)
+        sentence = told(quantity, got, wanted, chances) + self._brought_by(quantity)
+        return Finding(
+            quantity.finding_id,
+            "diet",
+            quantity.name,
+            quantity.unit,
+            wanted,
+            got,
+            chances,
+            verdict,
+            sentence,
+            "" if verdict == "fits" else ask,
+            draws,
+        )
+
+    def borrowed_gap(self, quantity: Quantity) -> str:
+        """A sentence on foods for which other foods of their kind stood in; empty where none did."""
+        names = self._silent_names(quantity)
+        if not names:
+            return ""
+        return (
+            f"{quantity.name} of {listed(names)} is not in the tables; the range of similar foods stands in."
+        )
+
+    def _silent_on(self, quantity: Quantity) -> str:
+        return f"the tables hold no value for {listed(self._silent_names(quantity))}"
+
+    def _silent_names(self, quantity: Quantity) -> list[str]:
+        rows = [NUTRIENTS.index(column) for column in quantity.rests_on]
+        names = [
+            short(part.food.name)
+            for plate in self._plates
+            if plate.weighs
+            for part in plate.parts
+            if any(part.borrowed[j] for j in rows)
+        ]
+        return list(dict.fromkeys(names))
+
+    def _brought_by(self, quantity: Quantity) -> str:
+        """Who carries it, and which large part of the food brought next to none."""
+        mine = [row for row in self._contributions if row.finding_id == quantity.finding_id]
+        if len(mine) < 2:
+            return ""
+        first = max(mine, key=lambda row: row.share.median)
+        poor = [r for r in mine if r.dry_share.median >= LARGE_PART and r.share.median <= TINY_PART]
+        words = f" Most of it came from {short(first.name)}." if first.share.median > HALF else ""
+        return f"{words} Next to none came from {listed([short(r.name) for r in poor])}." if poor else words
+
+    def _question(self, quantity: Quantity, draws: Draws) -> str:
+        """The question of the line whose part of this quantity moves it most over the possible worlds."""
+        spread = draws - draws.mean()
+        best, question = 0.0, ""
+        for plate in self._plates:
+            if not plate.question:
+                continue
+            held = self._mixture.brought[plate.key]
+            parts = [held[NUTRIENTS.index(column)] for column in quantity.rests_on]
+            share = self._mixture.of_line(plate.key)[1]
+            moved = max(_moves(spread, part) for part in [*parts, share])
+            if moved > best:
+                best, question = moved, plate.question
+        return question
+
+
+def _moves(spread: Draws, part: Draws) -> float:
+    """Absolute correlation of a line's part with the whole; 0 where either is constant."""
+    mine = part - part.mean()
+    scale = float(np.sqrt((spread @ spread) * (mine @ mine)))
+    return abs(float(spread @ mine)) / scale if scale > 0 else 0.0
