@@ -164,6 +164,17 @@ class RankingChoice:
     source: str
 
 
+@dataclass(frozen=True, slots=True)
+class ExposureKind:
+    """Whether an exposure is a fault of keeping, an event, a circumstance, or what the animal is."""
+
+    exposure_id: str
+    kind: str
+    grade: str
+    source: str
+    note: str
+
+
 @dataclass(frozen=True)
 class CauseTables:
     """The tables that only the ranking of causes reads."""
@@ -179,6 +190,7 @@ class CauseTables:
     test_words: tuple[TestWord, ...]
     exam_costs: tuple[ExamCost, ...]
     ranking_choices: tuple[RankingChoice, ...]
+    exposure_kinds: tuple[ExposureKind, ...]
 
     def choice(self, choice_id: str) -> float:
         """The value of one judged choice."""

@@ -16,7 +16,7 @@ TOPS = (1, 3, 5)
 
 @dataclass(frozen=True)
 class Answer:
-    """The key to one case: its set, true and also accepted conditions, blamed faults, urgency ("y", "n", "")."""
+    """The key to one case: its set, true and accepted conditions, blamed faults, urgency (y, n or empty)."""
 
     case_id: str
     set_name: str

@@ -14,6 +14,8 @@ from baskwell.science.history.belief import Exposure
 
 LEAST_LOG_ODDS = 0.1
 SET_SIZE = 6
+LEAST_RAISE = 0.01
+FAULT_KINDS = ("keeping", "event")
 
 
 def sign_shifts(problem: Problem, posterior: Array) -> Array:
@@ -117,27 +119,34 @@ def rank_faults(
     of what the condition explains is split among them in proportion to their log odds. Only what raises
     and was probably there (probability above its neutral point) counts; unknown exposures explain nothing.
     """
-    names = {row.exposure_id: row.name for row in reversed(evidence.exposure_effects)}
-    share: dict[str, float] = {}
-    feeds: dict[str, list[tuple[float, str]]] = {}
+    faults = {row.exposure_id for row in evidence.causes.exposure_kinds if row.kind in FAULT_KINDS}
+    parts = list(_parts(factors, condition_ids, explains))
+    found = [_fault(e, parts, evidence) for e in exposures if e.exposure_id in faults]
+    return tuple(sorted((f for f in found if f.explains > 0), key=lambda fault: -fault.explains))
+
+
+def _parts(
+    factors: Sequence[Factor], condition_ids: Sequence[str], explains: Array
+) -> Iterator[tuple[str, str, float]]:
+    """(exposure, condition, amount): what each exposure accounts for by way of each condition."""
     for condition, amount in zip(condition_ids, explains, strict=True):
-        raising = [f for f in factors if f.target == condition and f.kind == "exposure" and f.log_odds > 0.01]
+        mine = [f for f in factors if f.target == condition and f.kind == "exposure"]
+        raising = [f for f in mine if f.log_odds > LEAST_RAISE]
         total = sum(f.log_odds for f in raising)
         for factor in raising:
             part = float(amount) * (1.0 - np.exp(-total)) * factor.log_odds / total
-            share[factor.key] = share.get(factor.key, 0.0) + part
-            feeds.setdefault(factor.key, []).append((part, condition))
-    faults = [
-        Fault(
-            e.exposure_id,
-            names.get(e.exposure_id, e.exposure_id),
-            e.mean,
-            share[e.exposure_id],
-            e.state,
-            e.because,
-            tuple(c for _, c in sorted(feeds[e.exposure_id], reverse=True)),
-        )
-        for e in exposures
-        if e.exposure_id in share
-    ]
-    return tuple(sorted(faults, key=lambda fault: -fault.explains))
+            yield factor.key, condition, part
+
+
+def _fault(exposure: Exposure, parts: Sequence[tuple[str, str, float]], evidence: Evidence) -> Fault:
+    mine = sorted(((part, c) for key, c, part in parts if key == exposure.exposure_id), reverse=True)
+    effects = (row for row in evidence.exposure_effects if row.exposure_id == exposure.exposure_id)
+    return Fault(
+        exposure.exposure_id,
+        next(effects).name,
+        exposure.mean,
+        sum(part for part, _ in mine),
+        exposure.state,
+        exposure.because,
+        tuple(condition for _, condition in mine),
+    )

@@ -25,7 +25,7 @@ def sweep_plain(prior: Real, links: Real, leak: Real) -> tuple[Real, Real]:
 
 
 def _block(prior: Real, links: Real, leak: Real) -> tuple[Real, Real]:
-    used = [np.flatnonzero(row) for row in (links > 0).any(axis=2)]
+    used = [np.flatnonzero(row) for row in np.asarray((links > 0).any(axis=2))]
     state = np.zeros((1 << leak.shape[0], leak.shape[1]), dtype=prior.dtype)
     state[0] = 1.0
     _spread(state, leak, np.arange(leak.shape[0]))
