@@ -70,6 +70,8 @@ def _is_plain(value: Any) -> bool:
 
 def _other_table(key: str) -> str | None:
     places = _places().get(key, ())
+    if "" in places:
+        return f"It stands at the left margin as a heading of its own: [{key}]."
     if not places or len(places) > 3:
         return None
     return f"It belongs in {in_words([f'[{place}]' for place in places])}."
@@ -98,7 +100,7 @@ def _places() -> Mapping[str, tuple[str, ...]]:
 
 def _collect(kind: type, heading: str, found: dict[str, list[str]]) -> None:
     for one in declared_fields(kind):
-        if one.key != "notes" and heading:
+        if one.key != "notes":
             found.setdefault(one.key, []).append(heading)
         if one.spec.of:
             inner = f"{heading}.{one.key}" if heading else one.key

@@ -35,7 +35,7 @@ class Vocabulary:
         self._evidence = evidence
         self._own_labels = tuple(own_labels)
         self._spellings: dict[str, dict[str, str]] = {}
-        self._names: dict[str, list[tuple[str, str]]] = {}
+        self._names: dict[str, dict[str, list[str]]] = {}
 
     def ids(self, source: str) -> tuple[str, ...]:
         """Return the ids of one table (``"@foods"``), or the word itself where it is no table."""
@@ -56,9 +56,12 @@ class Vocabulary:
 
     def suggest(self, word: str, vocabulary: Sequence[str], most: int = 3) -> list[str]:
         """Return the ids whose spelling or name lies nearest to a word, the nearest first."""
-        names = [pair for source in vocabulary for pair in self._known_names(source)]
-        ids = dict(names)
-        return list(dict.fromkeys(ids[name] for name in nearest(word, ids, most * 2)))[:most]
+        known: dict[str, list[str]] = {}
+        for source in vocabulary:
+            for name, ids in self._known_names(source).items():
+                known.setdefault(name, []).extend(ids)
+        found = [id_ for name in nearest(word, known, most * 2) for id_ in known[name]]
+        return list(dict.fromkeys(found))[:most]
 
     def describe(self, vocabulary: Sequence[str]) -> str:
         """Say in words what may stand: "a food, a label of this file, fruit or greens"."""
@@ -72,10 +75,13 @@ class Vocabulary:
             self._spellings[source] = found
         return self._spellings[source]
 
-    def _known_names(self, source: str) -> list[tuple[str, str]]:
+    def _known_names(self, source: str) -> Mapping[str, list[str]]:
+        """Map each spelling and name to its ids, an id first of all to itself."""
         if source not in self._names:
-            names = [(tidy_spelling(name), id_) for name, id_ in _names(source, self._evidence)]
-            self._names[source] = [*self._accepted(source).items(), *names]
+            found = {spelling: [id_] for spelling, id_ in self._accepted(source).items()}
+            for name, id_ in _names(source, self._evidence):
+                found.setdefault(tidy_spelling(name), []).append(id_)
+            self._names[source] = found
         return self._names[source]
 
 
@@ -94,23 +100,26 @@ def nearest(word: str, names: Iterable[str], most: int = 3) -> list[str]:
     A name that differs by a slip of the fingers stands alone.
     """
     wanted = tidy_spelling(word)[:_LONGEST]
-    if not wanted:
-        return []
-    pool = list(names)
-    same_but_a_slip = difflib.get_close_matches(wanted, pool, 1, 0.88)
-    if same_but_a_slip:
+    pool = {name.replace(" ", ""): name for name in names}
+    pressed = wanted.replace(" ", "")
+    same_but_a_slip = _alike(pressed, pool, 1, 0.88)
+    if same_but_a_slip or not pressed:
         return same_but_a_slip
-    alike = difflib.get_close_matches(wanted, pool, most, 0.75)
-    holding = [name for name in pool if _holds(name, wanted)] or _with_a_word_like(wanted, pool)
-    ordered = [*alike, *sorted(holding, key=lambda name: abs(len(name) - len(wanted)))]
-    somewhat = [] if ordered else difflib.get_close_matches(wanted, pool, most, 0.6)
-    return list(dict.fromkeys([*ordered, *somewhat]))[:most]
+    holding = [name for name in pool.values() if _holds(name, wanted)] or _with_a_word_like(wanted, pool)
+    by_length = sorted(holding, key=lambda name: abs(len(name) - len(wanted)))
+    ordered = [*_alike(pressed, pool, most, 0.75), *by_length] or _alike(pressed, pool, most, 0.6)
+    return list(dict.fromkeys(ordered))[:most]
 
 
-def _with_a_word_like(wanted: str, pool: Sequence[str]) -> list[str]:
+def _alike(pressed: str, pool: Mapping[str, str], most: int, cutoff: float) -> list[str]:
+    """Return the names whose letters, spaces apart, are much the same."""
+    return [pool[one] for one in difflib.get_close_matches(pressed, pool, most, cutoff)]
+
+
+def _with_a_word_like(wanted: str, pool: Mapping[str, str]) -> list[str]:
     """Return the names of several words of which one is nearly the word wanted."""
     words: dict[str, list[str]] = {}
-    for name in pool:
+    for name in pool.values():
         for word in name.split(" "):
             words.setdefault(word, []).append(name)
     return [name for word in difflib.get_close_matches(wanted, words, 2, 0.8) for name in words[word]]
