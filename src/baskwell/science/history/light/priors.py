@@ -29,7 +29,11 @@ class Priors:
     _index: dict[tuple[str, str], LightPrior] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
-        rows = {(row.quantity, word): row for row in self.evidence.light_priors for word in row.applies_to}
+        rows = {
+            (row.quantity, word.strip()): row
+            for row in self.evidence.light_priors
+            for word in row.applies_to.split(";")
+        }
         object.__setattr__(self, "_index", rows)
 
     def find(self, quantity: str, *words: str) -> LightPrior | None:
