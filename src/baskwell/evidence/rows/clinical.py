@@ -150,6 +150,21 @@ class Link:
 
 
 @dataclass(frozen=True, slots=True)
+class PriorLink:
+    """P(sign | condition) by frequency word: the prior under ``Link``."""
+
+    condition_id: str
+    sign_id: str
+    taxon: str
+    p_low: float
+    p_mode: float
+    p_high: float
+    basis: str
+    n_or_counts: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
 class Prevalence:
     """A published or judged frequency."""
 

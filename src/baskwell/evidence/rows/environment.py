@@ -34,6 +34,7 @@ class Lamp:
 class LightFact:
     """A fact of UV physics, lamps or day length."""
 
+    row_id: str
     topic: str
     item: str
     low: float
@@ -49,13 +50,13 @@ class LightFact:
 class LightPrior:
     """What is assumed of a light where nobody said, or how far a statement about it is trusted.
 
-    ``applies_to`` holds lamp ids, lamp classes, words of the case file, taxon tags or ``all``;
-    ``low == mode == high`` is a single value.
+    ``applies_to`` holds lamp ids, lamp classes, words of the case file, taxon tags or ``all``, with
+    semicolons between; ``low == mode == high`` is a single value.
     """
 
     prior_id: str
     quantity: str
-    applies_to: tuple[str, ...]
+    applies_to: str
     low: float
     mode: float
     high: float
@@ -135,6 +136,7 @@ class TankSize:
 class Damage:
     """An exposure and its published outcome."""
 
+    row_id: str
     exposure: str
     outcome: str
     taxon: str

@@ -135,3 +135,16 @@ class CompositionPrior:
     evidence_grade: str
     source_id: str
     note: str
+
+
+@dataclass(frozen=True, slots=True)
+class FoodOrigin:
+    """Where a food row comes from: number in the US table, names in the two others."""
+
+    food_id: str
+    name: str
+    group: str
+    ndb: int | None
+    ifct_fill: str
+    swiss_fill: str
+    flags: tuple[str, ...]

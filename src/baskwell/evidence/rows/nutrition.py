@@ -48,6 +48,7 @@ class Nutrient:
 class DietShare:
     """The share of a food group in a wild or recommended diet."""
 
+    row_id: str
     taxon: str
     life_stage: str
     food_group: str
@@ -93,6 +94,7 @@ class EnergyRelation:
 class Dose:
     """A published dose, limit or guard."""
 
+    row_id: str
     agent: str
     taxon: str
     route: str
@@ -115,6 +117,7 @@ class Dose:
 class WeaningStep:
     """A feeding step or an escalation threshold."""
 
+    row_id: str
     taxon: str
     kind: str
     step_or_threshold: str
