@@ -17,7 +17,6 @@ _MOST_BLOCKS = 120
 _OFFSETS = 17
 _LONGEST_STEP = 1.5
 _LEAST_NIGHT_H = 4.0
-_HALF_DAY_H = 12.0
 
 
 @dataclass(frozen=True)
@@ -43,6 +42,7 @@ class Weighed:
     is_day: Mask = field(repr=False)
     day: Whole = field(repr=False)
     night: Whole = field(repr=False)
+    day_hours: float
 
 
 def weigh(series: ClimateSeries, day_starts_h: float, day_ends_h: float) -> Weighed:
@@ -53,7 +53,9 @@ def weigh(series: ClimateSeries, day_starts_h: float, day_ends_h: float) -> Weig
     is_day = (hour >= day_starts_h) & (hour < day_ends_h)
     day = times // SECONDS_PER_DAY
     night = (times - SECONDS_PER_DAY // 2) // SECONDS_PER_DAY
-    return Weighed(celsius, _hours(times), is_day, day - day.min(), night - night.min())
+    return Weighed(
+        celsius, _hours(times), is_day, day - day.min(), night - night.min(), day_ends_h - day_starts_h
+    )
 
 
 def _hours(times: Whole) -> Draws:
@@ -79,21 +81,21 @@ def hours_and_degree_hours(
 
     ``offset_k`` is the error of the logger in each world, added to every reading. Days are weighed
     anew in each world (the Bayesian bootstrap: Rubin 1981, Annals of Statistics 9:130-134), so a log of
-    few unlike days gives a wide answer. Day and night count twelve hours each by their own mean: a
-    gap at night does not make the nights lighter. Both results have the shape of ``offset_k``.
+    few unlike days gives a wide answer. Day and night count their hours of the clock, each by its own
+    mean: a gap at night does not make the nights lighter. Both results have the shape of ``offset_k``.
     """
     last = int(weighed.day.max()) + 1
     blocks = weighed.day * min(_MOST_BLOCKS, last) // last
     shares = rng.standard_exponential((offset_k.size, int(blocks.max()) + 1))
     outside, below = np.zeros(offset_k.size), np.zeros(offset_k.size)
     by_time = (
-        (weighed.is_day, limits.day_low, limits.day_high),
-        (~weighed.is_day, limits.night_low, limits.night_high),
+        (weighed.is_day, weighed.day_hours, limits.day_low, limits.day_high),
+        (~weighed.is_day, 24.0 - weighed.day_hours, limits.night_low, limits.night_high),
     )
-    for part, low, high in by_time:
+    for part, lasts_h, low, high in by_time:
         half = _Half(weighed.celsius[part], weighed.hours[part], blocks[part], shares, offset_k)
-        outside += _HALF_DAY_H * half.mean(partial(_is_outside, low=low, high=high))
-        below += _HALF_DAY_H * half.mean(partial(_degrees_below, low=low))
+        outside += lasts_h * half.mean(partial(_is_outside, low=low, high=high))
+        below += lasts_h * half.mean(partial(_degrees_below, low=low))
     return outside, below
 
 
@@ -130,12 +132,12 @@ class _Half:
 
 def night_minima(weighed: Weighed) -> Draws:
     """The lowest reading of every night of which half is covered, in C."""
-    return _per_span(weighed, ~weighed.is_day, weighed.night, np.minimum)
+    return _per_span(weighed, ~weighed.is_day, weighed.night, 24.0 - weighed.day_hours, np.minimum)
 
 
 def day_maxima(weighed: Weighed) -> Draws:
     """The highest reading of every day of which half is covered, in C."""
-    return _per_span(weighed, weighed.is_day, weighed.day, np.maximum)
+    return _per_span(weighed, weighed.is_day, weighed.day, weighed.day_hours, np.maximum)
 
 
 def day_means(weighed: Weighed) -> Draws:
@@ -143,16 +145,16 @@ def day_means(weighed: Weighed) -> Draws:
     hours, days = weighed.hours[weighed.is_day], weighed.day[weighed.is_day]
     held = np.bincount(days, hours)
     total = np.bincount(days, hours * weighed.celsius[weighed.is_day])
-    enough = held >= _HALF_DAY_H / 2
+    enough = held >= weighed.day_hours / 2
     return np.asarray(total[enough] / held[enough])
 
 
-def _per_span(weighed: Weighed, part: Mask, numbers: Whole, pick: np.ufunc) -> Draws:
+def _per_span(weighed: Weighed, part: Mask, numbers: Whole, lasts_h: float, pick: np.ufunc) -> Draws:
     numbers, celsius, hours = numbers[part], weighed.celsius[part], weighed.hours[part]
     if not numbers.size:
         return np.empty(0)
     starts = np.flatnonzero(np.r_[True, np.diff(numbers) > 0])
-    enough = np.add.reduceat(hours, starts) >= _HALF_DAY_H / 2
+    enough = np.add.reduceat(hours, starts) >= lasts_h / 2
     return np.asarray(pick.reduceat(celsius, starts)[enough])
 
 

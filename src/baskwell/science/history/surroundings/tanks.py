@@ -85,7 +85,8 @@ def _names(size: TankSize) -> list[tuple[float, set[str]]]:
 
 
 def _tank(size: TankSize) -> Tank:
-    return Tank(size.nominal_us_gallons, size.length_cm, size.width_cm, size.height_cm)
+    sides = (_PER_CM["in"] * side for side in (size.length_in, size.width_in, size.height_in))
+    return Tank(size.nominal_us_gallons, *sides)
 
 
 def _by_sides(found: re.Match[str], known: list[TankSize]) -> Tank:
