@@ -18,13 +18,13 @@ NOT_BENCHMARKS = ("__main__", "figure")
 
 
 def main(chosen: list[str]) -> int:
-    """Measure and print; 1 where a figure misses its target."""
+    """Measure and print. A missed target is marked, never an error: machines differ."""
     yardstick = seconds(_fixed_work)
     print(f"yardstick {yardstick * 1000:.0f} ms (fixed numpy and Python work on this machine)\n")
     print(f"{'figure':<58}{'measured':>11}{'target':>11}{'ratio':>8}{'yardsticks':>12}")
     missed = sum(_tell(figure, yardstick) for figure in _figures(chosen))
     print(f"\nratio = measured / target, at or below 1 is reached; {missed} missed")
-    return 1 if missed else 0
+    return 0
 
 
 def _figures(chosen: list[str]) -> Iterator[Figure]:

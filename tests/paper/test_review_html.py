@@ -10,7 +10,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from baskwell.paper.review_html import review_as_html
+from baskwell.paper.review_html import review_as_html, reviews_index
 from baskwell.science.review import Review
 
 LARGEST = 400_000
@@ -180,3 +180,21 @@ def test_any_text_gives_a_well_formed_page(sample_review: Review, text: str) -> 
     """No text breaks the page, and it comes back as it was typed."""
     root = read(review_as_html(replace(sample_review, headline=text)))
     assert next(root.find("h1")).said() == text
+
+
+def test_the_index_puts_urgent_animals_first_and_counts_them(
+    sample_review: Review, bare_review: Review
+) -> None:
+    """What matters now is the sentence on top."""
+    page = reviews_index("Harrow Mill", [("calm.html", bare_review), ("teasel.html", sample_review)])
+    root = read(page)
+    assert next(root.find("h1")).said() == "1 animal of 2 should see a vet now."
+    assert [a.attributes["href"] for a in root.find("a")] == ["teasel.html", "calm.html"]
+
+
+def test_names_are_text_on_the_index_too(sample_review: Review) -> None:
+    """The same escaping everywhere."""
+    page = reviews_index("<b>", [("a.html", replace(sample_review, who="<script>x</script>, a turtle"))])
+    root = read(page)
+    assert not list(root.find("script"))
+    assert not list(root.find("b"))

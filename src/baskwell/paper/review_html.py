@@ -1,13 +1,14 @@
 """A review as one page of HTML that needs nothing from outside: fonts and figures are inside it."""
 
 from base64 import b64encode
+from collections.abc import Sequence
 from functools import cache
 from importlib.resources import files
 from typing import TYPE_CHECKING
 
 from baskwell.paper import telling, words
 from baskwell.paper.marks import Dots, bar_of
-from baskwell.science.review import Review
+from baskwell.science.review import CAUTION, Review
 
 if TYPE_CHECKING:
     from jinja2 import Environment
@@ -26,8 +27,31 @@ def review_as_html(review: Review) -> str:
     Everything typed by people is escaped; the page holds no script and its own policy forbids any
     request. Light and dark, 360 px and up, A4 or Letter.
     """
-    template = _environment().get_template("review.html")
-    return template.render(review=review, ranking=review.ranking, fonts=_fonts())
+    title = f"{review.who.split(',')[0]}: what was found, and why"
+    return _render("review.html", page_title=title, review=review, ranking=review.ranking)
+
+
+def reviews_index(title: str, pages: Sequence[tuple[str, Review]]) -> str:
+    """Render a list of review pages, each a pair of its link and its review; urgent animals first."""
+    urgent = sum(_is_urgent(review) for _, review in pages)
+    told = f"{words.count(urgent, 'animal')} of {len(pages)} should see a vet now."
+    ordered = sorted(pages, key=lambda page: not _is_urgent(page[1]))
+    return _render(
+        "index.html",
+        page_title=title,
+        title=title,
+        sentence=told if urgent else f"{words.count(len(pages), 'animal')} reviewed.",
+        pages=ordered,
+        caution=CAUTION,
+    )
+
+
+def _is_urgent(review: Review) -> bool:
+    return any(flag.level == "vet now" for flag in review.flags)
+
+
+def _render(name: str, **told: object) -> str:
+    return _environment().get_template(name).render(fonts=_fonts(), **told)
 
 
 @cache
