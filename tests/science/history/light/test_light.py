@@ -85,6 +85,19 @@ def test_lamps_without_uvb_leave_a_small_chance_of_another() -> None:
     assert light.by_id["uv_index_at_back"].verdict == "doubtful"
 
 
+def test_old_lamp_may_have_stopped_working() -> None:
+    """A T8 tube of three years works in some worlds and not in others; a new one works in all."""
+    old = recall(
+        "iguana_iguana", replace(new_lamp("uvb_tube_t8_5pct", 30.0), age_months=exactly(36.0))
+    ).uvb_works
+    new = recall("iguana_iguana", new_lamp("uvb_tube_t8_5pct", 30.0)).uvb_works
+    assert old is not None
+    assert new is not None
+    assert set(np.unique(old)) == {0.0, 1.0}
+    assert float(new.mean()) > 0.95
+    assert recall("iguana_iguana").uvb_works is None
+
+
 def test_lamp_that_is_never_on_is_no_lamp() -> None:
     """Nought hours a day."""
     light = recall("iguana_iguana", Light("uvb_compact", hours_per_day=exactly(0.0)))

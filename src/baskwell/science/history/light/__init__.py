@@ -37,7 +37,8 @@ class LightHistory:
 
     Draws have shape ``(n_draws,)`` and are None where nothing is known: ``uv_index`` at the back now,
     ``uv_index_new`` of the same lamps when new, ``uv_index_nearest`` at the nearest point to a lamp,
-    ``dose_uvi_hours`` a day at the basking place. ``uvb_source`` is known, none, unlisted or unknown
+    ``dose_uvi_hours`` a day at the basking place, ``uvb_works`` 1 in the worlds where it had a working UVB
+    source (at least one step of a meter at its back) and 0 in the others. ``uvb_source`` is known, none, unlisted or unknown
     (see ``Supply``) and ``source_because`` says why. ``lines`` are the lights, ``line_sentences`` the same
     in words. ``questions`` come in the order in which their answers settle most.
     """
@@ -54,6 +55,7 @@ class LightHistory:
     uv_index_new: Draws | None = field(default=None, repr=False)
     uv_index_nearest: Draws | None = field(default=None, repr=False)
     dose_uvi_hours: Draws | None = field(default=None, repr=False)
+    uvb_works: Draws | None = field(default=None, repr=False)
 
     @property
     def by_id(self) -> Mapping[str, Finding]:
@@ -101,7 +103,12 @@ def recall_light(
         uv_index_new=supply.uv_index_new,
         uv_index_nearest=supply.nearest,
         dose_uvi_hours=supply.dose,
+        uvb_works=_works(priors, supply.uv_index),
     )
+
+
+def _works(priors: Priors, uv_index: Draws | None) -> Draws | None:
+    return None if uv_index is None else (uv_index >= priors.one("useful_uvi")).astype(np.float64)
 
 
 def _as_judged(priors: Priors, case: Case, supply: Supply, wanted: Wanted | None) -> Supply:
