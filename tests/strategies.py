@@ -76,7 +76,7 @@ def moments() -> st.SearchStrategy[dt.datetime]:
 
 def rows(kind: type[Table], evidence: Evidence) -> st.SearchStrategy[Table]:
     """One table of a class of the model, with what is required and a few of its other fields."""
-    return _rows(kind, Vocabulary(evidence, LABEL_NAMES))
+    return _rows(kind, Book(evidence))
 
 
 def cases(evidence: Evidence) -> st.SearchStrategy[Case]:
@@ -84,23 +84,41 @@ def cases(evidence: Evidence) -> st.SearchStrategy[Case]:
     return rows(Case, evidence).map(lambda case: _consistent(case, evidence))
 
 
+class Book:
+    """The words of a set of strategies, and the strategy of each field once it was made."""
+
+    def __init__(self, evidence: Evidence) -> None:
+        self.words = Vocabulary(evidence, LABEL_NAMES)
+        self._made: dict[int, st.SearchStrategy[Any]] = {}
+
+    def values(self, spec: Spec) -> st.SearchStrategy[Any]:
+        """Values of one field; a field's declaration lives as long as its class, so its id names it."""
+        if id(spec) not in self._made:
+            self._made[id(spec)] = _values(spec, self)
+        return self._made[id(spec)]
+
+    def ids(self, spec: Spec) -> list[str]:
+        """All ids that may stand in a field."""
+        return [id_ for source in spec.vocabulary for id_ in self.words.ids(source)]
+
+
 @st.composite
-def _rows(draw: st.DrawFn, kind: type[Table], words: Vocabulary) -> Table:
+def _rows(draw: st.DrawFn, kind: type[Table], book: Book) -> Table:
     fields = list(declared_fields(kind))
     free = [one for one in fields if not one.spec.required]
     picked = draw(st.lists(st.sampled_from(free), unique_by=_name, max_size=MOST_FIELDS)) if free else []
     stated = [one for one in fields if one.spec.required] + picked
-    return kind(**{one.name: draw(_values(one.spec, words)) for one in stated})
+    return kind(**{one.name: draw(book.values(one.spec)) for one in stated})
 
 
 def _name(one: Declared) -> str:
     return one.name
 
 
-def _values(spec: Spec, words: Vocabulary) -> st.SearchStrategy[Any]:
+def _values(spec: Spec, book: Book) -> st.SearchStrategy[Any]:
     """Values of one field, by its kind."""
     if spec.of:
-        return _nested(spec, words)
+        return _nested(spec, book)
     low, high = spec.low or 0.0, spec.high or 0.0
     vocabulary = st.sampled_from(spec.vocabulary or ("",))
     makers: dict[str, Any] = {
@@ -113,8 +131,8 @@ def _values(spec: Spec, words: Vocabulary) -> st.SearchStrategy[Any]:
         "word": lambda: vocabulary,
         "words": lambda: _several(spec.vocabulary),
         "word_or_number": lambda: vocabulary | spans(low, high),
-        "id": lambda: st.sampled_from(_ids(spec, words)),
-        "ids": lambda: _several(_ids(spec, words)),
+        "id": lambda: st.sampled_from(book.ids(spec)),
+        "ids": lambda: _several(book.ids(spec)),
         "date": lambda: st.dates(EARLIEST, TODAY),
         "moment": moments,
         "amount": amounts,
@@ -125,8 +143,8 @@ def _values(spec: Spec, words: Vocabulary) -> st.SearchStrategy[Any]:
     return made
 
 
-def _nested(spec: Spec, words: Vocabulary) -> st.SearchStrategy[Any]:
-    one = _rows(getattr(model, spec.of), words)
+def _nested(spec: Spec, book: Book) -> st.SearchStrategy[Any]:
+    one = _rows(getattr(model, spec.of), book)
     if spec.kind == "tables":
         return st.lists(one, min_size=1, max_size=MOST_ROWS).map(tuple)
     if spec.kind == "named_tables":
@@ -136,10 +154,6 @@ def _nested(spec: Spec, words: Vocabulary) -> st.SearchStrategy[Any]:
 
 def _several(ids: Sequence[str]) -> st.SearchStrategy[tuple[str, ...]]:
     return st.lists(st.sampled_from(ids), min_size=1, max_size=MOST_ROWS, unique=True).map(tuple)
-
-
-def _ids(spec: Spec, words: Vocabulary) -> list[str]:
-    return [id_ for source in spec.vocabulary for id_ in words.ids(source)]
 
 
 def _consistent(case: Case, evidence: Evidence) -> Case:
