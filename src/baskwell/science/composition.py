@@ -15,6 +15,7 @@ from baskwell.evidence.rows.foods import CompositionPrior
 from baskwell.science.composition_index import Array, CompositionIndex
 from baskwell.science.draws import Draws, pert
 
+DRY_PARTS = ("protein_g", "fat_g", "ash_g")
 ENOUGH = 3  # known foods that a group needs before it speaks for an unknown one
 
 
@@ -44,9 +45,10 @@ def draw_composition(
     """Draw (n_draws, n_foods, n_nutrients) per 100 g as fed; NaN where the tables do not know.
 
     Minerals, vitamins, carotenoids and oxalate are log-normal with the table value as their mean; parts
-    in grams are logit-normal, so always between 0 and 100. A table value of 0 stays 0. Vitamins of dry
-    complete feeds are lowered by an unknown time in storage. Raises KeyError on an unknown food or
-    nutrient.
+    in grams are logit-normal, so always between 0 and 100. A table value of 0 stays 0. A wetter lot holds
+    less of everything: all else is diluted by the water drawn, and protein, fat and ash never exceed the
+    dry matter. Vitamins of dry complete feeds are lowered by an unknown time in storage. Raises KeyError
+    on an unknown food or nutrient.
 
     >>> from baskwell.evidence.loader import load_evidence
     >>> index = CompositionIndex.from_evidence(load_evidence())
@@ -60,8 +62,8 @@ def draw_composition(
     centre = index.centre[block]
     cells = np.empty((*centre.shape, n_draws))
     cells[...] = np.where(centre > 0, 0.0, centre)[:, :, None]
-    for i, j in np.argwhere(centre > 0).tolist():
-        cells[i, j] = _draw_cell(index, int(rows[i]), int(columns[j]), rng, n_draws)
+    for i, row in enumerate(rows.tolist()):
+        _draw_food(index, row, columns, cells[i], rng)
     return cells.transpose(2, 0, 1)
 
 
@@ -117,6 +119,34 @@ def storage_left(
         if prior.kind == "retention" and nutrient in prior.nutrient and "label" in prior.applies_to:
             return pert(rng, prior.low, prior.mode, prior.high, n_draws)
     return np.ones(n_draws)
+
+
+def _draw_food(
+    index: CompositionIndex,
+    row: int,
+    columns: NDArray[np.intp],
+    cells: Array,
+    rng: np.random.Generator,
+) -> None:
+    """Fill the known cells (n_nutrients, n_draws) of one food: its water first, all else diluted by it."""
+    n_draws = cells.shape[1]
+    water = _draw_cell(index, row, index.column["water_g"], rng, n_draws)
+    dry = 100.0 - water
+    dilution = dry / dry.mean() if np.isfinite(dry).all() else np.ones(n_draws)
+    for j, column in enumerate(columns.tolist()):
+        if index.centre[row, column] > 0:
+            is_water = column == index.column["water_g"]
+            cells[j] = water if is_water else _draw_cell(index, row, column, rng, n_draws) * dilution
+    _fit(index, columns, cells, dry)
+
+
+def _fit(index: CompositionIndex, columns: NDArray[np.intp], cells: Array, dry: Draws) -> None:
+    """Scale protein, fat and ash down in the worlds in which they would exceed the dry matter."""
+    parts = [j for j, column in enumerate(columns.tolist()) if index.nutrients[column] in DRY_PARTS]
+    total = cells[parts].sum(axis=0)
+    over = total > dry
+    if over.any():
+        cells[np.ix_(parts, np.flatnonzero(over))] *= dry[over] / total[over]
 
 
 def _draw_cell(

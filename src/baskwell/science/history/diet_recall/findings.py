@@ -5,6 +5,7 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from baskwell.science.draws import Draws, against, summarise
+from baskwell.science.history.diet_recall.lines import COMPLETE_FEED, short
 from baskwell.science.history.diet_recall.mixture import Mixture, known_part
 from baskwell.science.history.diet_recall.plate import NUTRIENTS, Plate
 from baskwell.science.history.diet_recall.priors import Priors
@@ -17,17 +18,9 @@ from baskwell.science.history.finding import Finding, judge
 HALF = 0.5  # a quantity is known where the tables know it for at least half of the dry matter
 LARGE_PART = 0.3
 TINY_PART = 0.03
+WORTH_TELLING = 0.1
+WORTH_ASKING = 0.1
 RATIOS = ("ca_p_ratio",)
-
-
-def short(name: str) -> str:
-    """A food's name as one says it: without what follows the first comma.
-
-    >>> short("Collard greens, raw")
-    'collard greens'
-    """
-    head = name.split(",", maxsplit=1)[0].split(" (", maxsplit=1)[0]
-    return head[:1].lower() + head[1:]
 
 
 def contributions_of(
@@ -74,7 +67,6 @@ class Judge:
         ask = self._question(quantity, draws)
         if known < HALF:
             sentence = f"{quantity.name}: not known; {self._silent_on(quantity)}."
-            asked = ask or f"Is a figure for {quantity.name.lower()} printed on any of its food?"
             return Finding(
                 quantity.finding_id,
                 "diet",
@@ -85,7 +77,7 @@ class Judge:
                 None,
                 "not known",
                 sentence,
-                asked,
+                ask,
             )
         got = summarise(draws)
         chances = against(draws, wanted.low, wanted.high) if wanted is not None else None
@@ -106,25 +98,23 @@ class Judge:
         )
 
     def borrowed_gap(self, quantity: Quantity) -> str:
-        """A sentence on foods for which other foods of their kind stood in; empty where none did."""
-        names = self._silent_names(quantity)
-        if not names:
-            return ""
-        return (
-            f"{quantity.name} of {listed(names)} is not in the tables; the range of similar foods stands in."
-        )
+        """A phrase on foods for which other foods of their kind stood in; empty where none matters."""
+        names = self._silent_names(quantity, least=WORTH_TELLING, feeds=False)
+        return f"{_lower(quantity.name)} of {listed(names)}" if names else ""
 
     def _silent_on(self, quantity: Quantity) -> str:
         return f"the tables hold no value for {listed(self._silent_names(quantity))}"
 
-    def _silent_names(self, quantity: Quantity) -> list[str]:
+    def _silent_names(self, quantity: Quantity, least: float = 0.0, feeds: bool = True) -> list[str]:
+        """Foods without a value of their own that make up more than ``least`` of the dry matter."""
         rows = [NUTRIENTS.index(column) for column in quantity.rests_on]
+        parts = [part for plate in self._plates if plate.weighs for part in plate.parts]
         names = [
             short(part.food.name)
-            for plate in self._plates
-            if plate.weighs
-            for part in plate.parts
+            for part, portion in zip(parts, self._mixture.portions, strict=True)
             if any(part.borrowed[j] for j in rows)
+            and portion.dry.mean() > least
+            and (feeds or part.food.group != COMPLETE_FEED)
         ]
         return list(dict.fromkeys(names))
 
@@ -139,23 +129,23 @@ class Judge:
         return f"{words} Next to none came from {listed([short(r.name) for r in poor])}." if poor else words
 
     def _question(self, quantity: Quantity, draws: Draws) -> str:
-        """The question of the line whose part of this quantity moves it most over the possible worlds."""
-        spread = draws - draws.mean()
-        best, question = 0.0, ""
-        for plate in self._plates:
-            if not plate.question:
-                continue
+        """The question of the line that makes up most of the spread of this quantity over the worlds."""
+        best, question = WORTH_ASKING, ""
+        for plate in (plate for plate in self._plates if plate.question):
             held = self._mixture.brought[plate.key]
             parts = [held[NUTRIENTS.index(column)] for column in quantity.rests_on]
-            share = self._mixture.of_line(plate.key)[1]
-            moved = max(_moves(spread, part) for part in [*parts, share])
+            moved = max(_part_of_spread(draws, part) for part in parts)
             if moved > best:
                 best, question = moved, plate.question
         return question
 
 
-def _moves(spread: Draws, part: Draws) -> float:
-    """Absolute correlation of a line's part with the whole; 0 where either is constant."""
-    mine = part - part.mean()
-    scale = float(np.sqrt((spread @ spread) * (mine @ mine)))
-    return abs(float(spread @ mine)) / scale if scale > 0 else 0.0
+def _part_of_spread(draws: Draws, part: Draws) -> float:
+    """Squared correlation of what a line brought with the whole; 0 where either is constant."""
+    whole, mine = draws - draws.mean(), part - part.mean()
+    scale = float((whole @ whole) * (mine @ mine))
+    return float(whole @ mine) ** 2 / scale if scale > 0 else 0.0
+
+
+def _lower(name: str) -> str:
+    return name[:1].lower() + name[1:]

@@ -27,6 +27,7 @@ from baskwell.science.history.label import LabelReading
 FRESH_ABOVE_WATER = 30.0  # g per 100 g: below this a food of the tables is already dry
 PER_KG = 10.0  # hundreds of grams in a kilogram
 COMPLETE_FEED = "complete_feed"
+PET_FOOD = "pet_food"
 GUT_LOADED = {
     "calcium_mg": "gut_load_calcium",
     "retinol_ug": "gut_load_retinol",
@@ -68,7 +69,17 @@ def name_of(key: str, priors: Priors) -> str:
     if food is not None:
         return food.name
     group = group_of_word(key, priors)
-    return group.name if group is not None else f"{key.replace('_', ' ')} (by its label)"
+    return group.name if group is not None else key.replace("_", " ")
+
+
+def short(name: str) -> str:
+    """A food's name as one says it: without what follows the first comma or bracket.
+
+    >>> short("Collard greens, raw")
+    'collard greens'
+    """
+    head = name.split(",", maxsplit=1)[0].split(" (", maxsplit=1)[0]
+    return head[:1].lower() + head[1:]
 
 
 def group_of_word(word: str, priors: Priors) -> FoodGroup | None:
@@ -139,12 +150,10 @@ def _as_offered(part: Part, item: DietItem, priors: Priors) -> Part:
 
 
 def _question(item: DietItem, labels: Mapping[str, LabelReading], priors: Priors) -> str:
-    group = group_of_word(item.food, priors)
+    group, food = group_of_word(item.food, priors), priors.evidence.foods.get(item.food)
+    name = short(name_of(item.food, priors))
     if group is not None:
         return group.question
-    if item.food not in priors.evidence.foods and not is_readable(labels.get(item.food)):
-        name = name_of(item.food, priors)
+    if food.group == PET_FOOD if food is not None else not is_readable(labels.get(item.food)):
         return f"What is printed on the pack of {name}: ingredients in order, and the analysis?"
-    if item.amount is None:
-        return f"How much of all its food was {name_of(item.food, priors)}?"
-    return ""
+    return f"How much of all its food was {name}?" if item.amount is None else ""

@@ -24,9 +24,8 @@ class Quantity:
     """One finding of the diet.
 
     ``target`` names the nutrient in ``nutrient_targets.csv`` ("" = none); ``rests_on`` the columns of
-    ``foods.csv`` it is summed from. ``limit`` is the topic in ``limits.csv``. ``top`` says whether more
-    than the recommended level is a fault by itself (protein, fat, fibre, phosphorus). ``per_target`` turns
-    the unit of the target into ``unit``.
+    ``foods.csv`` it is summed from. ``limit`` is the topic in ``limits.csv``. ``per_target`` turns the unit
+    of the target into ``unit``.
     """
 
     finding_id: str
@@ -35,7 +34,6 @@ class Quantity:
     target: str
     rests_on: tuple[str, ...]
     limit: str = ""
-    top: bool = False
     per_target: float = 1.0
 
 
@@ -43,11 +41,11 @@ DRY = "% of dry matter"
 PER_KG_DRY = "mg per kg dry matter"
 IU_PER_KG_DRY = "IU per kg dry matter"
 QUANTITIES = (
-    Quantity("crude_protein_pct_dm", "Protein", DRY, "crude_protein", ("protein_g",), top=True),
-    Quantity("crude_fibre_pct_dm", "Crude fibre", DRY, "crude_fibre", ("crude_fibre_g",), top=True),
-    Quantity("fat_pct_dm", "Fat", DRY, "fat", ("fat_g",), top=True),
+    Quantity("crude_protein_pct_dm", "Protein", DRY, "crude_protein", ("protein_g",)),
+    Quantity("crude_fibre_pct_dm", "Crude fibre", DRY, "crude_fibre", ("crude_fibre_g",)),
+    Quantity("fat_pct_dm", "Fat", DRY, "fat", ("fat_g",)),
     Quantity("calcium_pct_dm", "Calcium", DRY, "calcium", ("calcium_mg",), "calcium"),
-    Quantity("phosphorus_pct_dm", "Phosphorus", DRY, "phosphorus", ("phosphorus_mg",), top=True),
+    Quantity("phosphorus_pct_dm", "Phosphorus", DRY, "phosphorus", ("phosphorus_mg",)),
     Quantity(
         "ca_p_ratio",
         "Calcium to phosphorus",

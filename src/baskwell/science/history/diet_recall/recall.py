@@ -10,13 +10,14 @@ from baskwell.science.case.model import Case, DietItem, Supplement
 from baskwell.science.composition import compose
 from baskwell.science.composition_index import CompositionIndex
 from baskwell.science.draws import Draws
-from baskwell.science.history.diet_recall.findings import Judge, contributions_of, short
+from baskwell.science.history.diet_recall.findings import Judge, contributions_of
 from baskwell.science.history.diet_recall.lines import (
     COMPLETE_FEED,
     foods_named,
     is_readable,
     name_of,
     plate_of,
+    short,
 )
 from baskwell.science.history.diet_recall.mixture import G_PER_KG, Mixture, eaten_a_day, mix
 from baskwell.science.history.diet_recall.plate import NUTRIENTS, Larder, Plate
@@ -169,7 +170,7 @@ def _recalled(
     judge = Judge(mixture, plates, contributions, used, eater, priors)
     findings = tuple(judge.finding(quantity, amounts[quantity.finding_id]) for quantity in QUANTITIES)
     dry, as_fed = group_shares(mixture, priors)
-    borrowed = [judge.borrowed_gap(quantity) for quantity in QUANTITIES]
+    borrowed = [judge.borrowed_gap(quantity) for quantity in QUANTITIES if len(quantity.rests_on) == 1]
     return DietRecall(
         items=_items(plates, mixture),
         per_kg_dm=amounts,
@@ -178,11 +179,17 @@ def _recalled(
         group_as_fed_shares=as_fed,
         contributions=contributions,
         findings=(*findings, *share_findings(dry, as_fed, eater.life_stage, priors)),
-        gaps=(*gaps, *(sentence for sentence in borrowed if sentence)),
+        gaps=(*gaps, *_borrowed_gap([phrase for phrase in borrowed if phrase])),
         earlier=tuple(name_of(item.food, priors) for item in history.earlier),
         eaten_g_per_day=eaten,
         mixture=mixture,
     )
+
+
+def _borrowed_gap(phrases: Sequence[str]) -> tuple[str, ...]:
+    if not phrases:
+        return ()
+    return (f"Not in the tables, so the range of similar foods stands in: {'; '.join(phrases)}.",)
 
 
 def _items(plates: Sequence[Plate], mixture: Mixture) -> tuple[RecalledItem, ...]:

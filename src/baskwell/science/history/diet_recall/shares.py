@@ -61,7 +61,14 @@ def share_findings(
     fed = [word for word in groups if float(dry[word].mean()) >= least]
     told_of = [_dry_finding(groups[word], dry[word]) for word in fed]
     rows = _published(life_stage, groups, priors)
-    return (*told_of, *(_published_finding(row, words, groups, as_fed) for row, words in rows))
+    against_rows = [_published_finding(row, words, groups, as_fed) for row, words in rows]
+    return (*told_of, *(found for found in against_rows if _is_worth_telling(found)))
+
+
+def _is_worth_telling(finding: Finding) -> bool:
+    """Not where something that need not be fed was not fed."""
+    unneeded = finding.wanted is None or not finding.wanted.low
+    return not (unneeded and finding.got is not None and finding.got.high == 0.0)
 
 
 def _dry_finding(group: FoodGroup, share: Draws) -> Finding:
@@ -143,7 +150,7 @@ def _published_finding(
     published: _Published, words: Sequence[str], groups: Mapping[str, FoodGroup], as_fed: Mapping[str, Draws]
 ) -> Finding:
     draws = np.sum([as_fed[word] for word in words], axis=0) * PERCENT
-    name = _capital(" and ".join(groups[word].name for word in words))
+    name = _capital(" + ".join(groups[word].name for word in words))
     row = published.row
     wanted = Wanted(
         published.low, published.high, f"{row.source_id} ({row.taxon}, {row.basis})", row.evidence_grade

@@ -60,7 +60,8 @@ def life_stage(animal: Animal, evidence: Evidence) -> str:
 def wanted_of(quantity: Quantity, eater: Eater, evidence: Evidence) -> Wanted | None:
     """The wanted range of a quantity; None where neither a target nor a limit is published.
 
-    The lower end is the recommended level of the preferred target row. Preformed vitamin A is asked for only
+    The lower end is the recommended level of the preferred target row; its upper end counts only where the
+    table says that exceeding it harms. Preformed vitamin A is asked for only
     where a minimum or a level for the species is published, and vitamin D3 in food only of animals that
     do not live by daylight. Vitamin A of plants never counts as too much.
 
@@ -122,9 +123,10 @@ def _high(
 def _upper(quantity: Quantity, row: NutrientTarget) -> float | None:
     if row.maximum is not None:
         return row.maximum * quantity.per_target
-    counts = quantity.top or row.upper_is_toxic is True
-    wide = row.target_high is not None and row.target_high != row.target_low
-    return row.target_high * quantity.per_target if counts and wide and row.target_high is not None else None
+    harms = row.upper_is_toxic is not None  # y by toxicity, n by imbalance, empty = not known to harm
+    if not harms or row.target_high is None or row.target_high == row.target_low:
+        return None
+    return row.target_high * quantity.per_target
 
 
 def _limit(quantity: Quantity, eater: Eater, evidence: Evidence) -> Limit | None:
