@@ -37,10 +37,12 @@ class LightHistory:
 
     Draws have shape ``(n_draws,)`` and are None where nothing is known: ``uv_index`` at the back now,
     ``uv_index_new`` of the same lamps when new, ``uv_index_nearest`` at the nearest point to a lamp,
-    ``dose_uvi_hours`` a day at the basking place, ``uvb_works`` 1 in the worlds where it had a working UVB
-    source (at least one step of a meter at its back) and 0 in the others. ``uvb_source`` is known, none, unlisted or unknown
-    (see ``Supply``) and ``source_because`` says why. ``lines`` are the lights, ``line_sentences`` the same
-    in words. ``questions`` come in the order in which their answers settle most.
+    ``dose_uvi_hours`` a day at the basking place, ``uvb_works`` 1 in the worlds with a working UVB source
+    (at least one step of a meter at its back) and 0 in the others.
+
+    ``uvb_source`` is known, none, unlisted or unknown (see ``Supply``) and ``source_because`` says why.
+    ``lines`` are the lights, ``line_sentences`` the same in words. ``questions`` come in the order in which
+    their answers settle most.
     """
 
     findings: tuple[Finding, ...]
