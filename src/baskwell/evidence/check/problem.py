@@ -21,6 +21,9 @@ class Problem:
     wrong: str
     todo: str
 
+    def __str__(self) -> str:
+        return self.sentence
+
     @property
     def sentence(self) -> str:
         """The finding in one line for a person.
@@ -28,15 +31,10 @@ class Problem:
         >>> Problem("order", "a.csv", 3, "x", "low", "5", "is above high 2", "Swap them.").sentence
         "a.csv, line 3 (x), column low: '5' is above high 2. Swap them."
         """
-        where = ", ".join(
-            part
-            for part in (
-                self.file,
-                f"line {self.line}" * bool(self.line) + f" ({self.key})" * bool(self.key),
-                f"column {self.column}" * bool(self.column),
-            )
-            if part.strip()
-        )
+        line = f"line {self.line}" if self.line else ""
+        row = f"{line} ({self.key})".strip() if self.key else line
+        column = f"column {self.column}" if self.column else ""
+        where = ", ".join(part for part in (self.file, row, column) if part)
         return f"{where}: '{self.value}' {self.wrong}. {self.todo}"
 
 
