@@ -14,6 +14,7 @@ from baskwell.science.polytope.programs import (
     Misfit,
     bounds,
     chebyshev_centre,
+    least_ratios,
     nearest_fit,
     ratio_bounds,
 )
@@ -28,6 +29,7 @@ __all__ = [
     "chebyshev_centre",
     "effective_samples",
     "from_weights",
+    "least_ratios",
     "nearest_fit",
     "order_basis",
     "rank_normalised",

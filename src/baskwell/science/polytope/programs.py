@@ -88,23 +88,32 @@ def bounds(shape: OrderedShares, functionals: Array) -> Array:
 def ratio_bounds(shape: OrderedShares, over: Array, under: Array) -> Array:
     """Lowest and highest value of each ratio ``over @ x / under @ x``: two (k, n) in, (k, 2) out.
 
-    By the transform of Charnes and Cooper (1962, Naval Research Logistics Quarterly 9:181-186): with
-    ``y = x / (under @ x)`` the ratio is linear. ``under @ x`` must be positive over the whole polytope,
-    which positive entries ensure. Raises ValueError where no shares meet the limits.
+    Conditions and errors are those of ``least_ratios``.
 
     >>> ratio_bounds(OrderedShares.of(2), np.array([[1.0, 0.0]]), np.array([[1.0, 2.0]])).round(6).tolist()
     [[0.333333, 1.0]]
     """
+    ends = least_ratios(shape, np.vstack([over, -over]), np.vstack([under, under])).reshape(2, -1)
+    return np.column_stack([ends[0], -ends[1]])
+
+
+def least_ratios(shape: OrderedShares, over: Array, under: Array) -> Array:
+    """The lowest value of each ratio ``over @ x / under @ x``: two (k, n) in, (k,) out.
+
+    By the transform of Charnes and Cooper (1962, Naval Research Logistics Quarterly 9:181-186): with
+    ``y = x / (under @ x)`` the ratio is linear. ``under @ x`` must be positive over the whole polytope,
+    which positive entries ensure. Raises ValueError where no shares meet the limits.
+
+    >>> least_ratios(OrderedShares.of(2), np.array([[-1.0, 0.0]]), np.array([[1.0, 2.0]])).tolist()
+    [-1.0]
+    """
     basis = order_basis(shape.n)
-    costs = np.repeat(over @ basis, 2, axis=0)
-    costs[1::2] *= -1.0
-    equal = np.repeat(under @ basis, 2, axis=0)
+    costs, equal = over @ basis, under @ basis
     free = shape.rows @ basis - shape.limits[:, None]
     found = _solve(costs.ravel(), **_side_by_side(free, equal))
     if found is None:
         raise ValueError("No shares meet the limits: loosen them with nearest_fit before asking for bounds.")
-    values = (costs * found.reshape(costs.shape)).sum(axis=1).reshape(-1, 2)
-    return np.asarray(values * np.array([1.0, -1.0]))
+    return np.asarray((costs * found.reshape(costs.shape)).sum(axis=1))
 
 
 def _side_by_side(upper: Array, equal: Array) -> dict[str, Any]:

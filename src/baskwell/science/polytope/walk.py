@@ -36,7 +36,7 @@ def sweep(slack: Array, slopes: Array, uniforms: Array) -> None:
     limits, chains or 1) is how fast each limit is approached; ``uniforms`` (directions, chains) in
     [0, 1) choose the point of the chord. The limits must bound every direction on both sides.
     """
-    tiny = np.finfo(float).tiny
+    tiny = 1e-15  # a chain that stands on a limit may step over it by so much, no more
     for slope, uniform in zip(slopes, uniforms, strict=True):
         speed = slope / np.maximum(slack, tiny)
         ahead = 1.0 / np.maximum(speed.max(axis=0), tiny)
