@@ -9,9 +9,11 @@ from hypothesis import strategies as st
 
 from baskwell.evidence.loader import load_evidence
 from baskwell.science.case.model import (
+    Amount,
     Animal,
     Case,
     Contact,
+    DietItem,
     Event,
     History,
     Light,
@@ -22,33 +24,22 @@ from baskwell.science.case.model import (
 )
 from baskwell.science.case.span import Span
 from baskwell.science.history.belief import Exposure
-from baskwell.science.history.exposures import believe_exposures
+from baskwell.science.history.care import reconstruct_care
 from baskwell.science.history.exposures.rules import RULES
-from baskwell.science.history.finding import Finding
-from baskwell.science.history.light import recall_light
 
 EVIDENCE = load_evidence()
 IDS = sorted(RULES)
 N_DRAWS = 50
 
 
-class Nothing:
-    """A part of the history without findings."""
-
-    findings: tuple[Finding, ...] = ()
-    gaps: tuple[str, ...] = ()
-
-
 def believe(history: History, taxon: str = "testudo_hermanni", seed: int = 1) -> dict[str, Exposure]:
-    """Beliefs about a case that has only a history, without recall of diet and surroundings."""
+    """Beliefs about a case that has only a history."""
     case = Case(Animal(taxon=taxon), history)
     return {exposure.exposure_id: exposure for exposure in _all(case, N_DRAWS, seed)}
 
 
 def _all(case: Case, n_draws: int, seed: int) -> tuple[Exposure, ...]:
-    rng, other = np.random.default_rng(seed).spawn(2)
-    light = recall_light(case, EVIDENCE, other, n_draws)
-    return believe_exposures(case, EVIDENCE, None, light, Nothing(), n_draws, rng)
+    return reconstruct_care(case, EVIDENCE, np.random.default_rng(seed), n_draws).exposures
 
 
 FACTS: dict[str, st.SearchStrategy[Any]] = {
@@ -81,6 +72,23 @@ FACTS: dict[str, st.SearchStrategy[Any]] = {
         substrate=st.sampled_from([(), ("sand",), ("bark", "paper_towel")]),
         relative_humidity_pct=st.sampled_from([None, "low", "high"]),
     ),
+    "diet": st.lists(
+        st.builds(
+            DietItem,
+            food=st.sampled_from(
+                ["cricket_adult", "romaine", "apple", "cat_food_dry", "mouse_adult", "kale", "smelt", "fruit"]
+            ),
+            amount=st.none() | st.sampled_from(["mostly", "sometimes", "only"]).map(lambda w: Amount(word=w)),
+            form=st.sampled_from([None, "fresh", "frozen"]),
+            live=st.none() | st.booleans(),
+            gut_loaded=st.none() | st.booleans(),
+            presentation=st.sampled_from([None, "chopped", "whole"]),
+            treated_with=st.sampled_from(["", "none", "ivermectin"]),
+        ),
+        min_size=1,
+        max_size=3,
+        unique_by=lambda item: item.food,
+    ).map(tuple),
     "events": st.lists(
         st.builds(
             Event,

@@ -13,9 +13,9 @@ from baskwell.science.case.model import Case
 from baskwell.science.draws import Draws
 from baskwell.science.history.belief import Exposure
 from baskwell.science.history.exposures.facts import Facts, gather
-from baskwell.science.history.exposures.judged import odds_factor, verdict
-from baskwell.science.history.exposures.opinion import Opinion, odds_times
-from baskwell.science.history.exposures.parts import DietPart, LightPart, Part
+from baskwell.science.history.exposures.judged import is_weighed, odds_factor, verdict
+from baskwell.science.history.exposures.opinion import Opinion, moved
+from baskwell.science.history.exposures.parts import DietPart, LightPart, SurroundingsPart
 from baskwell.science.history.exposures.rules import RULES
 
 NOT_TOLD = "Nothing told of bears on it; the usual share among surrendered animals stands in."
@@ -27,7 +27,7 @@ def believe_exposures(
     evidence: Evidence,
     diet: DietPart | None,
     light: LightPart,
-    surroundings: Part,
+    surroundings: SurroundingsPart,
     n_draws: int,
     rng: np.random.Generator,
 ) -> tuple[Exposure, ...]:
@@ -76,13 +76,13 @@ def _contradicted(facts: Facts, exposure_id: str) -> bool:
 def _weighed(facts: Facts, exposure_id: str) -> Opinion | None:
     """The rule's opinion, moved by a verdict; a verdict alone moves the usual share."""
     opinion, found = RULES[exposure_id](facts), verdict(facts, exposure_id)
-    if found is None:
+    if found is None or (opinion is not None and is_weighed(opinion)):
         return opinion
     word, topic = found
     why = f"The {topic} was judged {word} without saying how."
     before = opinion or Opinion(facts.prior(exposure_id), "")
-    moved = odds_times(before.probability, odds_factor(facts, word))
-    return replace(before, probability=moved, because=" ".join(filter(None, (before.because, why))))
+    after = moved(before.probability, odds_factor(facts, word))
+    return replace(before, probability=after, because=" ".join(filter(None, (before.because, why))))
 
 
 def _whole(probability: Draws, n_draws: int) -> Draws:

@@ -63,7 +63,7 @@ def _frost_in_winter_rest(facts: Facts) -> Draws | None:
 
 def _deep_cold_nights(facts: Facts) -> Draws | None:
     nights = facts.found("night_c")
-    if nights is None:
+    if nights is None or "night_c" in facts.lived.place.inferred:
         return None
     limit = facts.judgement("deep_cold_hibernator_c" if facts.has_tag("hibernator") else "deep_cold_c")
     return either(settled(nights < limit), facts.judgement("chilled_otherwise"))

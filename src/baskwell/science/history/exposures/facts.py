@@ -10,7 +10,7 @@ from baskwell.evidence.rows.clinical import Taxon
 from baskwell.science.case.model import Case
 from baskwell.science.draws import Draws, pert
 from baskwell.science.history.exposures.opinion import Opinion
-from baskwell.science.history.exposures.parts import DietPart, LightPart, Part
+from baskwell.science.history.exposures.parts import DietPart, LightPart, Part, SurroundingsPart
 from baskwell.science.history.finding import Finding
 
 
@@ -28,6 +28,7 @@ class Facts:
     taxon: Taxon
     diet: DietPart | None
     light: LightPart
+    lived: SurroundingsPart
     findings: Mapping[str, Finding]
     n_draws: int
     seed: int = field(repr=False)
@@ -88,7 +89,7 @@ def gather(
     evidence: Evidence,
     diet: DietPart | None,
     light: LightPart,
-    surroundings: Part,
+    surroundings: SurroundingsPart,
     n_draws: int,
     rng: np.random.Generator,
 ) -> Facts:
@@ -96,4 +97,6 @@ def gather(
     taxon = evidence.taxa[case.animal.taxon]
     parts: tuple[Part, ...] = (light, surroundings) if diet is None else (light, surroundings, diet)
     findings = {found.finding_id: found for part in parts for found in part.findings}
-    return Facts(case, evidence, taxon, diet, light, findings, n_draws, int(rng.integers(2**63)))
+    return Facts(
+        case, evidence, taxon, diet, light, surroundings, findings, n_draws, int(rng.integers(2**63))
+    )

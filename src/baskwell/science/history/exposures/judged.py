@@ -4,8 +4,16 @@ from typing import Literal
 
 from baskwell.science.draws import Draws
 from baskwell.science.history.exposures.facts import Facts
+from baskwell.science.history.exposures.opinion import Opinion
 
 Verdict = Literal["good", "poor"]
+WEIGHED = {"uv_index_at_back", "basking_surface_c", "warm_side_c", "night_c", "relative_humidity_pct"}
+"""Findings whose draws already lean towards what was judged."""
+
+
+def is_weighed(opinion: Opinion) -> bool:
+    """Whether an opinion rests on findings that hold the verdict already: it must not count twice."""
+    return not WEIGHED.isdisjoint(opinion.finding_ids)
 
 
 def verdict(facts: Facts, exposure_id: str) -> tuple[Verdict, str] | None:

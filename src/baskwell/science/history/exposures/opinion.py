@@ -65,6 +65,25 @@ def odds_times(probability: Draws, factor: Draws) -> Draws:
     return raised / (raised + 1.0 - probability)
 
 
+def moved(probability: Draws, factor: Draws) -> Draws:
+    """Multiply the odds of an exposure whose draws are 0 or 1 in most worlds.
+
+    The odds of the mean are multiplied; worlds with the exposure then keep it in part, or worlds without
+    it gain it in part, so that the mean becomes the new one. What is settled in all worlds stays.
+
+    >>> moved(np.array([1.0, 0.0]), np.array([3.0]))      # odds 1 to 3: mean 0.5 to 0.75
+    array([1. , 0.5])
+    >>> moved(np.array([1.0, 0.0]), np.array([1 / 3]))
+    array([0.5, 0. ])
+    """
+    before = np.full(1, probability.mean())
+    if before[0] in (0.0, 1.0):
+        return probability
+    after = odds_times(before, factor)
+    raised = 1.0 - (1.0 - probability) * (1.0 - after) / (1.0 - before)
+    return np.where(after > before, raised, probability * after / before)
+
+
 def settled(condition: np.ndarray) -> Draws:
     """A comparison in each possible world as a probability of 0 or 1.
 

@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 from typing import Protocol
 
 from baskwell.evidence.rows.foods import Food
+from baskwell.evidence.rows.surroundings import Substrate
 from baskwell.science.draws import Draws
 from baskwell.science.history.finding import Finding
 
@@ -43,6 +44,39 @@ class LightPart(Part, Protocol):
     @property
     def uv_index_new(self) -> Draws | None:
         """The same with the lamps as new."""
+        ...
+
+
+class PlacePart(Protocol):
+    """One place in which it lived."""
+
+    @property
+    def inferred(self) -> tuple[str, ...]:
+        """Finding ids of temperatures that nobody measured."""
+        ...
+
+    @property
+    def floor_share(self) -> Draws | None:
+        """Floor over what the middle published rule asks for, shape ``(n_draws,)``; None = not known."""
+        ...
+
+    @property
+    def substrates(self) -> tuple[Substrate, ...]:
+        """The materials on the floor, in order of time."""
+        ...
+
+
+class SurroundingsPart(Part, Protocol):
+    """The surroundings recalled: the usual place, and those of other seasons or earlier."""
+
+    @property
+    def place(self) -> PlacePart:
+        """The usual place."""
+        ...
+
+    @property
+    def periods(self) -> Mapping[str, PlacePart]:
+        """The other places by season or time."""
         ...
 
 
