@@ -264,12 +264,19 @@ def _line_without_uvb(priors: Priors, name: str, place: int, light: Light, lamp:
         uv_index=stray,
         uv_index_new=stray,
         nearest=stray,
-        hours_per_day=priors.stated(name, light.hours_per_day, "hours_per_day"),
+        hours_per_day=_hours_without_uvb(priors, name, light),
         left=one,
         passed=one,
         reach=one,
         gaps=_stray_gaps(light, lamp),
     )
+
+
+def _hours_without_uvb(priors: Priors, name: str, light: Light) -> Draws:
+    if light.hours_per_day is None:
+        # Nothing is computed from it, and a draw of every heat mat's hours would cost time on each answer.
+        return priors.same(priors.one("hours_per_day"))
+    return priors.stated(name, light.hours_per_day, "hours_per_day")
 
 
 def _stray_reading(priors: Priors, name: str, light: Light, lamp: Lamp) -> Draws | None:

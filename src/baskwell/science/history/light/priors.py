@@ -27,6 +27,7 @@ class Priors:
     seed: int
     n_draws: int
     _index: dict[tuple[str, str], LightPrior] = field(init=False, repr=False, compare=False)
+    _drawn: dict[str, Draws] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         rows = {
@@ -35,6 +36,7 @@ class Priors:
             for word in row.applies_to.split(";")
         }
         object.__setattr__(self, "_index", rows)
+        object.__setattr__(self, "_drawn", {})
 
     def find(self, quantity: str, *words: str) -> LightPrior | None:
         """The row of a quantity for the first of ``words`` that has one, else the row for all."""
@@ -62,8 +64,14 @@ class Priors:
         return np.random.default_rng(int.from_bytes(blake2b(name.encode(), key=key, digest_size=16).digest()))
 
     def between(self, name: str, low: float, mode: float, high: float) -> Draws:
-        """PERT draws ``(n_draws,)`` from the stream of a name."""
-        return pert(self.stream(name), low, mode, high, self.n_draws)
+        """PERT draws ``(n_draws,)`` from the stream of a name; asked again, the same draws."""
+        if low == high:
+            return self.same(low)
+        if name not in self._drawn:
+            drawn = pert(self.stream(name), low, mode, high, self.n_draws)
+            drawn.setflags(write=False)
+            self._drawn[name] = drawn
+        return self._drawn[name]
 
     def draw(self, name: str, quantity: str, *words: str) -> Draws:
         """PERT draws of a row; the stream is that of ``name`` and the quantity."""

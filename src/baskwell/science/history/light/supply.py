@@ -139,7 +139,7 @@ def _source(priors: Priors, case: Case) -> Source:
 
 
 def _known(priors: Priors, lines: Sequence[LampLine]) -> Supply:
-    lamps = [line for line in lines if not line.is_sun]
+    lamps = [line for line in lines if not line.is_sun and line.nearest.any()]
     sun = [line for line in lines if line.is_sun]
 
     def best(part: str) -> Draws:
@@ -151,7 +151,8 @@ def _known(priors: Priors, lines: Sequence[LampLine]) -> Supply:
     dose = together(priors, [line.uv_index * line.hours_per_day for line in lamps])
     for line in sun:
         dose = dose + line.uv_index * line.hours_per_day
-    nearest = together(priors, [line.nearest for line in lamps]) if lamps else None
+    has_lamp = any(line.gives_uvb and not line.is_sun for line in lines)
+    nearest = together(priors, [line.nearest for line in lamps]) if has_lamp else None
     names = " and ".join(dict.fromkeys(line.name for line in lines if line.gives_uvb))
     return Supply(
         "known", f"Named: {names}.", tuple(lines), best("uv_index"), best("uv_index_new"), nearest, dose
