@@ -63,7 +63,7 @@ def test_a_sign_already_looked_for_is_not_asked_again() -> None:
 
 @pytest.mark.parametrize("kind", ["exposure", "sign", "test"])
 def test_not_known_is_always_an_answer_and_changes_nothing(kind: str) -> None:
-    """ "Don't know" is as easy as an answer."""
+    """The owner may not know, and says so as easily as anything else."""
     question = first(kind)
 
     assert question.answers[-1][0] == "not known"
@@ -104,7 +104,8 @@ def test_no_sign_no_question() -> None:
 
 def test_expected_information_is_exact_for_a_sign() -> None:
     """Expected: by total probability the mean of both outcomes' posteriors is the posterior now."""
-    from baskwell.science.causes.questions import _average, _sign_candidates
+    from baskwell.science.causes.questions import _sign_candidates
 
-    for candidate in _sign_candidates(HERE):
-        np.testing.assert_allclose(_average(candidate), HERE.posterior, atol=1e-5)
+    for c in _sign_candidates(HERE):
+        average = c.chance_yes * c.after_yes + (1.0 - c.chance_yes) * c.after_no
+        np.testing.assert_allclose(average, HERE.posterior, atol=1e-5)

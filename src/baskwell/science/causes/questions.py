@@ -19,6 +19,7 @@ NOT_KNOWN = "not known"
 SEVERITY_ANSWERS = ("no", "mild", "moderate", "severe")
 RELEVANT = 0.004
 LEAST_WEIGHT = 0.05
+LEAST_BITS = 0.001
 SETTLED_CHANCE = 0.03
 SETTLED_BITS = 0.01
 STATED = 0.8
@@ -46,7 +47,8 @@ def next_questions(setting: Setting) -> tuple[Question, ...]:
     if not 0 < len(setting.problem.present) < LARGEST_EXACT:
         return ()
     found = [*_exposure_candidates(setting), *_sign_candidates(setting), *_test_candidates(setting)]
-    questions = [q for c in _by_kind(found) if (q := _question(setting, c)) is not None]
+    telling = [one for one in _weigh(setting, found) if one.bits >= LEAST_BITS]
+    questions = [_question(setting, group) for group in _by_question(telling)]
     return tuple(sorted(questions, key=lambda q: -q.worth))
 
 
@@ -160,48 +162,64 @@ def _test_candidates(setting: Setting) -> Iterator[_Candidate]:
         yield replace(candidate, chance_yes=chance)
 
 
-def _by_kind(found: Sequence[_Candidate]) -> Iterator[list[_Candidate]]:
+@dataclass(frozen=True)
+class _Weighed:
+    """A candidate with its expected information in bits and the chance that it changes the first cause."""
+
+    candidate: _Candidate
+    bits: float
+    change: float
+
+
+def _weigh(setting: Setting, found: Sequence[_Candidate]) -> list[_Weighed]:
+    """Information and chance of change of all candidates in one pass."""
+    if not found:
+        return []
+    chance = np.array([c.chance_yes for c in found])
+    yes, no = (np.stack(p, axis=1) for p in zip(*((c.after_yes, c.after_no) for c in found), strict=True))
+    before = _entropy(chance * yes + (1.0 - chance) * no)
+    drop = before - chance * _entropy(yes) - (1.0 - chance) * _entropy(no)
+    bits = np.maximum(0.0, _share(setting) @ drop)
+    scale = (setting.explains / np.maximum(setting.posterior, 1e-12))[:, None]
+    top = int(setting.explains.argmax())
+    change = chance * ((scale * yes).argmax(axis=0) != top) + (1.0 - chance) * (
+        (scale * no).argmax(axis=0) != top
+    )
+    return [_Weighed(c, float(b), float(x)) for c, b, x in zip(found, bits, change, strict=True)]
+
+
+def _by_question(weighed: Sequence[_Weighed]) -> Iterator[list[_Weighed]]:
     """One entry a question; the conditions that one kind of test can settle come together."""
-    groups: dict[str, list[_Candidate]] = {}
-    for candidate in found:
-        name = candidate.key.split(":")[0] if candidate.kind == "test" else candidate.key
-        groups.setdefault(f"{candidate.kind}/{name}", []).append(candidate)
+    groups: dict[str, list[_Weighed]] = {}
+    for one in weighed:
+        key = one.candidate.key
+        name = key.split(":")[0] if one.candidate.kind == "test" else key
+        groups.setdefault(f"{one.candidate.kind}/{name}", []).append(one)
     yield from groups.values()
 
 
-def _question(setting: Setting, group: Sequence[_Candidate]) -> Question | None:
-    bits = sum(_information(setting, c) for c in group)
-    if bits < 1e-4:
-        return None
-    change = max(_chance_top_changes(setting, c) for c in group)
-    best = max(group, key=lambda c: _information(setting, c))
-    text, cost, answers = _wording(setting, group, best)
+def _question(setting: Setting, group: Sequence[_Weighed]) -> Question:
+    best = max(group, key=lambda one: one.bits)
+    bits = sum(one.bits for one in group)
+    text, cost, answers = _wording(setting, [one.candidate for one in group], best.candidate)
     return Question(
-        key=best.key.split(":")[0],
-        kind=best.kind,
+        key=best.candidate.key.split(":")[0],
+        kind=best.candidate.kind,
         text=text,
-        why=_why(setting, best),
-        information_bits=float(bits),
-        chance_top_changes=float(change),
+        why=_why(setting, best.candidate),
+        information_bits=bits,
+        chance_top_changes=max(one.change for one in group),
         cost=cost,
-        worth=float(bits / cost),
+        worth=bits / cost,
         answers=answers,
     )
 
 
-def _information(setting: Setting, candidate: _Candidate) -> float:
-    """Expected drop of weighted entropy, never below zero."""
-    share = np.clip(setting.explains / max(float(setting.explains.max()), 1e-9), LEAST_WEIGHT, 1.0)
-    yes, no = _entropy(candidate.after_yes), _entropy(candidate.after_no)
-    after = candidate.chance_yes * yes + (1.0 - candidate.chance_yes) * no
-    return max(0.0, float((share * (_entropy(_average(candidate)) - after)).sum()))
-
-
-def _average(candidate: _Candidate) -> Array:
-    mean: Array = (
-        candidate.chance_yes * candidate.after_yes + (1.0 - candidate.chance_yes) * candidate.after_no
-    )
-    return mean
+def _share(setting: Setting) -> Array:
+    """How much a condition matters: what it explains against the leader, never nothing."""
+    most = max(float(setting.explains.max()), 1e-9)
+    share: Array = np.clip(setting.explains / most, LEAST_WEIGHT, 1.0)
+    return share
 
 
 def _entropy(p: Array) -> Array:
@@ -216,17 +234,6 @@ def _after(setting: Setting, posterior: Array) -> Array:
     return scaled
 
 
-def _chance_top_changes(setting: Setting, candidate: _Candidate) -> float:
-    top = int(setting.explains.argmax())
-    chance = 0.0
-    for weight, posterior in (
-        (candidate.chance_yes, candidate.after_yes),
-        (1.0 - candidate.chance_yes, candidate.after_no),
-    ):
-        chance += weight * (int(_after(setting, posterior).argmax()) != top)
-    return chance
-
-
 def _why(setting: Setting, candidate: _Candidate) -> str:
     row = _most_moved(setting, candidate)
     name = _name(setting, row)
@@ -235,8 +242,7 @@ def _why(setting: Setting, candidate: _Candidate) -> str:
 
 
 def _most_moved(setting: Setting, candidate: _Candidate) -> int:
-    share = np.clip(setting.explains / max(float(setting.explains.max()), 1e-9), LEAST_WEIGHT, 1.0)
-    spread = share * np.abs(candidate.after_yes - candidate.after_no)
+    spread = _share(setting) * np.abs(candidate.after_yes - candidate.after_no)
     spread[setting.problem.condition_ids.index(REMAINDER)] = 0.0
     return int(spread.argmax())
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -26,8 +27,8 @@ from baskwell.science.causes.sweep import LARGEST_EXACT, disablement, exact_marg
 from baskwell.science.draws import Summary, summarise
 from baskwell.science.history.belief import Exposure
 
-WORK_FOR_POSTERIOR = 30_000_000
-WORK_FOR_EXPLAINING = 30_000_000
+WORK_FOR_POSTERIOR = 10_000_000
+WORK_FOR_EXPLAINING = 6_000_000
 LEAST_DRAWS = 200
 
 
@@ -44,12 +45,12 @@ class Setting:
     problem: Problem
     solution: Solution
 
-    @property
+    @cached_property
     def posterior(self) -> Array:
         """Posterior with all parameter doubt integrated out, shape (n_conditions,)."""
         return self.solution.marginals.posterior[:, 0]
 
-    @property
+    @cached_property
     def explains(self) -> Array:
         """Expected number of present signs each condition accounts for, shape (n_conditions,)."""
         total: Array = explained(self.problem, self.solution.disablement)[:, 0]

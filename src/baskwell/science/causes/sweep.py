@@ -9,6 +9,7 @@ Every array carries a last axis of *lanes*: parameter draws or alternative quest
 one pass. Cost: conditions x signs x 2^signs x lanes.
 """
 
+import sys
 from dataclasses import dataclass
 from typing import Any
 
@@ -21,6 +22,7 @@ Array = NDArray[np.float64]
 Real = NDArray[np.floating[Any]]
 LANES = 16
 WORK_WORTH_COMPILING = 400_000_000
+_KERNEL = "baskwell.science.causes.kernel"
 LARGEST_EXACT = 18
 
 
@@ -62,11 +64,20 @@ def exact_marginals(prior: Real, links: Real, leak: Real) -> Marginals:
 
 
 def _sweep(prior: Real, links: Real, leak: Real) -> tuple[Array, Array]:
-    """Sweep plainly where that is quick, compiled where there is much to do."""
+    """Sweep compiled where the compiler is up or there is much to do, else plainly."""
     work = int((links > 0).any(axis=2).sum()) * leak.shape[1] << leak.shape[0]
-    engine = sweep_compiled if work > WORK_WORTH_COMPILING else sweep_plain
-    posterior, evidence = engine(prior, links, leak)
+    compiled = _KERNEL in sys.modules or work > WORK_WORTH_COMPILING
+    posterior, evidence = (sweep_compiled if compiled else sweep_plain)(prior, links, leak)
     return posterior.astype(np.float64), evidence.astype(np.float64)
+
+
+def prepare() -> None:
+    """Start the compiler, for a process that will rank many times: each sweep is then several times faster.
+
+    Takes a second or two, on the first run on a machine some ten. Results agree to rounding either way.
+    """
+    for kind in (np.float64, np.float32):
+        sweep_compiled(np.full((1, 1), 0.5, kind), np.full((1, 1, 1), 0.5, kind), np.full((1, 1), 0.5, kind))
 
 
 def sweep_compiled(prior: Real, links: Real, leak: Real) -> tuple[Real, Real]:
