@@ -116,7 +116,7 @@ def storage_left(
     True
     """
     for prior in priors:
-        if prior.kind == "retention" and nutrient in prior.nutrient and "label" in prior.applies_to:
+        if prior.kind == "retention" and nutrient in prior.nutrients and "label" in prior.foods:
             return pert(rng, prior.low, prior.mode, prior.high, n_draws)
     return np.ones(n_draws)
 

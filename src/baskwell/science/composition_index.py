@@ -116,17 +116,17 @@ def _centres(foods: Sequence[Food], nutrients: Sequence[str]) -> Array:
 def covers(prior: CompositionPrior, food: Food) -> bool:
     """Whether a prior speaks of this food: by id, by group, by flag, or of every food."""
     keys = {food.food_id, food.group, "*", *(f"flag:{flag}" for flag in food.flags)}
-    return not keys.isdisjoint(prior.applies_to)
+    return not keys.isdisjoint(prior.foods)
 
 
 def _cells(
     foods: Sequence[Food], nutrients: Sequence[str], priors: Sequence[CompositionPrior], kinds: Sequence[str]
 ) -> dict[tuple[int, int], CompositionPrior]:
     found: dict[tuple[int, int], CompositionPrior] = {}
-    ordered = sorted((p for p in priors if p.kind in kinds), key=lambda p: "*" not in p.applies_to)
+    ordered = sorted((p for p in priors if p.kind in kinds), key=lambda p: "*" not in p.foods)
     for prior in ordered:
         rows = [i for i, food in enumerate(foods) if covers(prior, food)]
-        for name in prior.nutrient:
+        for name in prior.nutrients:
             which = range(len(nutrients)) if name == "*" else (nutrients.index(name),)
             found.update({(i, j): prior for i in rows for j in which})
     return found
@@ -145,11 +145,11 @@ def _log_sds(foods: Sequence[Food], nutrients: Sequence[str], centre: Array, evi
     for row in evidence.variability:
         spreads.setdefault((row.food_id, row.nutrient), []).append(row)
     floors, fallback = _spread_priors(foods, nutrients, evidence.composition_priors)
-    found = np.zeros_like(centre)
+    found = _general_log_sds(foods, nutrients, spreads)
     for i, food in enumerate(foods):
         levels = (food.food_id, *_group_keys(food.group), "*")
         for j, name in enumerate(nutrients):
-            if centre[i, j] > 0:
+            if (food.food_id, name) in spreads and centre[i, j] > 0:
                 found[i, j] = _log_sd(spreads, levels, name, float(centre[i, j]))
     found = np.maximum(found, floors)
     found[found == 0] = fallback
@@ -158,14 +158,24 @@ def _log_sds(foods: Sequence[Food], nutrients: Sequence[str], centre: Array, evi
     return found
 
 
+def _general_log_sds(foods: Sequence[Food], nutrients: Sequence[str], spreads: Spreads) -> Array:
+    """What the group of each food says, or else any food; the same for all foods of a group."""
+    groups = {food.group for food in foods}
+    of_group = {
+        group: [_log_sd(spreads, (*_group_keys(group), "*"), name, math.nan) for name in nutrients]
+        for group in groups
+    }
+    return np.array([of_group[food.group] for food in foods])
+
+
 def _spread_priors(
     foods: Sequence[Food], nutrients: Sequence[str], priors: Sequence[CompositionPrior]
 ) -> tuple[Array, float]:
-    own = [prior for prior in priors if "*" not in prior.nutrient]
+    own = [prior for prior in priors if "*" not in prior.nutrients]
     floors = np.zeros((len(foods), len(nutrients)))
     for (i, j), prior in _cells(foods, nutrients, own, ("spread",)).items():
         floors[i, j] = math.log(prior.high) / NORMAL_90
-    rest = next(prior for prior in priors if prior.kind == "spread" and "*" in prior.nutrient)
+    rest = next(prior for prior in priors if prior.kind == "spread" and "*" in prior.nutrients)
     return floors, math.log(rest.high) / NORMAL_90
 
 
@@ -204,7 +214,7 @@ def _range_log_sd(row: Variability, value: float) -> float:
         return 0.0
     if row.min > 0:
         return math.log(row.max / row.min) / (2 * NORMAL_90)
-    return max(0.0, math.log(row.max / value)) / NORMAL_90
+    return max(0.0, math.log(row.max / value)) / NORMAL_90 if value > 0 else 0.0
 
 
 def _scales(centre: Array, log_sd: Array, bounded: NDArray[np.bool_]) -> tuple[Array, Array]:

@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+from baskwell.evidence.rows.foods import Food
+
 
 @dataclass(frozen=True, slots=True)
 class DietPrior:
@@ -23,18 +25,35 @@ class FoodGroup:
     """A group word of the case file: which groups of ``foods.csv`` it holds, and what to ask.
 
     ``also_foods`` and ``not_foods`` are food ids that belong, or do not belong, whatever their group.
-    ``diet_mix_words`` are the words by which ``diet_mix.csv`` names the group.
+    ``diet_mix_words`` are the words by which ``diet_mix.csv`` names the group. All four are split by ``;``.
     """
 
     group_word: str
     name: str
-    food_groups: tuple[str, ...]
-    also_foods: tuple[str, ...]
-    not_foods: tuple[str, ...]
-    diet_mix_words: tuple[str, ...]
+    food_groups: str
+    also_foods: str
+    not_foods: str
+    diet_mix_words: str
     question: str
     grade: str
     source: str
+
+    def holds(self, food: Food) -> bool:
+        """Whether a food belongs to the group.
+
+        >>> from baskwell.evidence.loader import load_evidence
+        >>> evidence = load_evidence()
+        >>> fungi = next(row for row in evidence.diet_tables.food_groups if row.group_word == "fungi")
+        >>> fungi.holds(evidence.foods["mushroom_white"])
+        True
+        """
+        if food.food_id in self.not_foods.split(";"):
+            return False
+        return food.group in self.food_groups.split(";") or food.food_id in self.also_foods.split(";")
+
+    def is_called(self, word: str) -> bool:
+        """Whether ``diet_mix.csv`` means this group by a word."""
+        return word in self.diet_mix_words.split(";")
 
 
 @dataclass(frozen=True, slots=True)

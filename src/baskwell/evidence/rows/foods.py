@@ -1,6 +1,7 @@
 """Rows of the foods tables: one frozen class a table, one attribute a column."""
 
 from dataclasses import dataclass
+from typing import Literal
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +64,7 @@ class Variability:
     min: float | None
     max: float | None
     cv: float | None
-    basis: str
+    basis: Literal["as_fed", "dm"]
     kind: str
     source_id: str
     source_ref: str
@@ -94,7 +95,7 @@ class LabelArchetype:
 
     label_id: str
     type: str
-    basis: str
+    basis: Literal["as_fed"]
     ingredients: tuple[str, ...]
     crude_protein_min_pct: float | None
     crude_fat_min_pct: float | None
@@ -108,7 +109,7 @@ class LabelArchetype:
     vitamin_d3_min_iu_per_kg: float | None
     vitamin_c_min_mg_per_kg: float | None
     other: str
-    status: str
+    status: Literal["invented, typical of trade"]
     notes: str
 
 
@@ -119,22 +120,32 @@ class CompositionPrior:
     ``kind``: ``absent`` (zero by nature, not an assumption), ``range`` (PERT low-mode-high),
     ``share_of`` (that share of ``of_nutrient``), ``spread`` (90 % of foods lie within this many times
     either way), ``purity`` (the same for a pure salt, instead of any other spread), ``retention`` (share
-    of the vitamin left when fed). ``nutrient`` lists columns of ``foods.csv`` (``*`` = any);
-    ``applies_to`` lists food ids, food groups, ``flag:...``, ``label`` or ``*``.
+    of the vitamin left when fed). ``nutrient`` holds columns of ``foods.csv`` (``*`` = any) and
+    ``applies_to`` food ids, food groups, ``flag:...``, ``label`` or ``*``, split by ``;``.
     """
 
     prior_id: str
-    kind: str
-    nutrient: tuple[str, ...]
-    applies_to: tuple[str, ...]
+    kind: Literal["absent", "purity", "range", "retention", "share_of", "spread"]
+    nutrient: str
+    applies_to: str
     low: float
     mode: float
     high: float
     unit: str
-    of_nutrient: str
-    evidence_grade: str
+    of_nutrient: Literal["carbohydrate_g", "total_dietary_fibre_g", ""]
+    evidence_grade: Literal["B", "C"]
     source_id: str
     note: str
+
+    @property
+    def nutrients(self) -> tuple[str, ...]:
+        """The nutrients it speaks of."""
+        return tuple(self.nutrient.split(";"))
+
+    @property
+    def foods(self) -> tuple[str, ...]:
+        """The foods, groups or flags it speaks of."""
+        return tuple(self.applies_to.split(";"))
 
 
 @dataclass(frozen=True, slots=True)

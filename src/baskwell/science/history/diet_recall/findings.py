@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
-from baskwell.science.draws import Draws, against, summarise
+from baskwell.science.draws import Draws, Summary, against, summarise
 from baskwell.science.history.diet_recall.lines import COMPLETE_FEED, short
 from baskwell.science.history.diet_recall.mixture import Mixture, known_part
 from baskwell.science.history.diet_recall.plate import NUTRIENTS, Plate
@@ -32,12 +32,14 @@ def contributions_of(
     found = []
     for quantity in QUANTITIES:
         total = amounts[quantity.finding_id]
-        if quantity.finding_id in RATIOS or not (total > 0).any():
+        holds = total > 0
+        if quantity.finding_id in RATIOS or not holds.any():
             continue
-        for key, held in mixture.brought.items():
-            part = measure(quantity.finding_id, held, carotene_used)
-            share = np.divide(part, total, out=np.full_like(total, np.nan), where=total > 0)
-            found.append(Contribution(quantity.finding_id, key, names[key], summarise(share), dry[key]))
+        parts = np.array([measure(quantity.finding_id, mixture.brought[key], carotene_used) for key in names])
+        low, median, high = np.quantile(parts[:, holds] / total[holds], (0.05, 0.5, 0.95), axis=1)
+        for k, (key, name) in enumerate(names.items()):
+            share = Summary(float(median[k]), float(low[k]), float(high[k]))
+            found.append(Contribution(quantity.finding_id, key, name, share, dry[key]))
     return tuple(found)
 
 

@@ -11,7 +11,6 @@ import numpy as np
 
 from baskwell.evidence.lookup import names_of, species_beneath
 from baskwell.evidence.rows.diet import FoodGroup
-from baskwell.evidence.rows.foods import Food
 from baskwell.evidence.rows.nutrition import DietShare
 from baskwell.science.draws import Draws, against, summarise
 from baskwell.science.history.diet_recall.mixture import Mixture
@@ -26,26 +25,12 @@ ABOUT = 15.0  # points either way of a share printed as one number: the width of
 PERCENT = 100.0
 
 
-def holds(group: FoodGroup, food: Food) -> bool:
-    """Whether a food belongs to a group word.
-
-    >>> from baskwell.evidence.loader import load_evidence
-    >>> evidence = load_evidence()
-    >>> fungi = next(g for g in evidence.diet_tables.food_groups if g.group_word == "fungi")
-    >>> holds(fungi, evidence.foods["mushroom_white"])
-    True
-    """
-    if food.food_id in group.not_foods:
-        return False
-    return food.group in group.food_groups or food.food_id in group.also_foods
-
-
 def group_shares(mixture: Mixture, priors: Priors) -> tuple[dict[str, Draws], dict[str, Draws]]:
     """Dry-matter and as-fed share of every group word."""
     dry: dict[str, Draws] = {}
     as_fed: dict[str, Draws] = {}
     for group in priors.evidence.diet_tables.food_groups:
-        mine = [portion for portion in mixture.portions if holds(group, portion.food)]
+        mine = [portion for portion in mixture.portions if group.holds(portion.food)]
         zero = priors.constant(0.0)
         dry[group.group_word] = sum((portion.dry for portion in mine), zero)
         as_fed[group.group_word] = sum((portion.as_fed for portion in mine), zero)
@@ -134,7 +119,7 @@ def _is_usable(row: DietShare, life_stage: str) -> bool:
 def _words(row: DietShare, groups: Mapping[str, FoodGroup]) -> tuple[str, ...]:
     """The group words behind a text such as "greens+vegetables"; empty where one of them is not known."""
     terms = [term.strip() for term in row.food_group.split("+")]
-    found = [[word for word, group in groups.items() if term in group.diet_mix_words] for term in terms]
+    found = [[word for word, group in groups.items() if group.is_called(term)] for term in terms]
     return tuple(word for words in found for word in words) if all(found) else ()
 
 
