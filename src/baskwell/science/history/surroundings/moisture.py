@@ -1,6 +1,7 @@
 """Humidity and the drying power of air."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 import numpy as np
 
@@ -20,6 +21,7 @@ HUMIDITY = Quantity(
     "%",
     "What does a hygrometer show at the animal's height?",
 )
+ASK_HYGROMETER = "With what was the humidity read: dial, digital, a logger, or guessed?"
 ROOM_C, ROOM_PCT = 20.0, 50.0
 """The example of heat.md section 7: room air at 20 C and 50 % RH."""
 
@@ -59,7 +61,10 @@ def humidity_finding(scene: Scene, draws: Draws | None, told: str, warm_c: Draws
             return None
         return with_sentence(unknown(scene, HUMIDITY, want), _dry_air(warm_c))
     more = [_drying(draws, warm_c), _damp_hide(scene, draws, want)]
-    return measured(scene, HUMIDITY, draws, want, told, *filter(None, more))
+    finding = measured(scene, HUMIDITY, draws, want, told, *filter(None, more))
+    if finding.verdict == "doubtful" and scene.place.hygrometer is None and "logger" not in told:
+        finding = replace(finding, ask=ASK_HYGROMETER)
+    return finding
 
 
 def drying_power_kpa(draws: Draws | None, warm_c: Draws | None) -> Draws | None:

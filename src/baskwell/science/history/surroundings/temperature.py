@@ -1,7 +1,7 @@
 """Temperatures at the basking place, the warm side, the cool side and at night: reported or inferred."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -15,6 +15,8 @@ from baskwell.science.history.surroundings.wording import Quantity, figure, meas
 
 ALARM_CHANCE = 0.2
 """The chance from which an alarm level is spoken of: what ``judge`` calls not ruled out (judgement)."""
+
+ASK_THERMOMETER = "With what was it read: dial, digital or infrared thermometer, or a logger?"
 
 ZONES = {
     "basking_surface_c": Quantity(
@@ -104,7 +106,10 @@ def zone_finding(scene: Scene, zone: str, reading: ZoneReading) -> tuple[Finding
     """The finding of one zone, and the alarm sentence that goes with it ("" where there is none)."""
     want = wanted_zone(scene, zone)
     alarm = "" if reading.draws is None or reading.inferred else _alarm(scene, zone, reading.draws)
-    return measured(scene, ZONES[zone], reading.draws, want, reading.told, *filter(None, [alarm])), alarm
+    finding = measured(scene, ZONES[zone], reading.draws, want, reading.told, *filter(None, [alarm]))
+    if finding.verdict == "doubtful" and scene.place.thermometer is None and "reported" in reading.told:
+        finding = replace(finding, ask=ASK_THERMOMETER)
+    return finding, alarm
 
 
 def _alarm(scene: Scene, zone: str, draws: Draws) -> str:
