@@ -142,7 +142,9 @@ def _draw_food(
 
 def _fit(index: CompositionIndex, columns: NDArray[np.intp], cells: Array, dry: Draws) -> None:
     """Scale protein, fat and ash down in the worlds in which they would exceed the dry matter."""
-    parts = [j for j, column in enumerate(columns.tolist()) if index.nutrients[column] in DRY_PARTS]
+    parts = np.array(
+        [j for j, c in enumerate(columns.tolist()) if index.nutrients[c] in DRY_PARTS], dtype=np.intp
+    )
     total = cells[parts].sum(axis=0)
     over = total > dry
     if over.any():
@@ -187,18 +189,18 @@ class _Filler:
         return self._shared[key]
 
     def borrow(self, row: int, nutrient: str, water_g: Draws) -> Draws:
-        group = self._index.groups[row]
-        if self._index.dry_quantiles[(group, nutrient)].size < ENOUGH:
-            group = "*"
-        key = (group, nutrient)
+        key = (str(self._index.groups[row]), nutrient)
         if key not in self._shared:
-            self._shared[key] = self._group_density(key)
+            self._shared[key] = self._similar(*key)
         density = self._shared[key]
         return density if nutrient == "water_g" else density * (1.0 - water_g / 100.0)
 
-    def _group_density(self, key: tuple[str, str]) -> Draws:
-        known = self._index.dry_quantiles[key]
+    def _similar(self, group: str, nutrient: str) -> Draws:
+        """Draws between the least and the most of the similar foods, each varying by itself too."""
+        known, within = self._index.similar(group, nutrient)
+        if known.size < ENOUGH:
+            known, within = self._index.similar("*", nutrient)
         level = self._rng.random(self._n_draws)
         density = np.interp(level, np.linspace(0.0, 1.0, known.size), known)
-        factor = np.exp(self._index.within[key] * self._rng.standard_normal(self._n_draws))
-        return np.minimum(density * factor, 100.0) if key[1].endswith("_g") else density * factor
+        density *= np.exp(within * self._rng.standard_normal(self._n_draws))
+        return np.minimum(density, 100.0) if nutrient.endswith("_g") else density

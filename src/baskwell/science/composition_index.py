@@ -22,6 +22,8 @@ PLANTS = ("weed_browse", "leafy_green", "vegetable", "fruit", "legume", "cereal"
 STAND_IN = {"feed_ingredient": "*feed", "pet_food": "*feed", "organ": "*meat"}
 COARSE_KINDS = ("between_region_composites", "generic_group_cv_median")
 FEW = 5  # rows resting on fewer samples are lower bounds, like composites of whole regions
+NOT_FOOD = ("supplement", "oil")
+NO_DRY_MATTER = 99.0  # g water per 100 g from which values per dry matter mean nothing
 STEEPEST = 0.7  # caps the logit scale of a part that is nearly the whole food
 
 
@@ -33,22 +35,20 @@ class CompositionIndex:
     ``exp(location + width * z)`` with a standard normal ``z``: that value itself for minerals, vitamins,
     carotenoids and oxalate (mean = table value), its odds of 100 g for parts in grams (median = table
     value, always between 0 and 100). ``silent`` maps (food row, nutrient column) to the prior that the
-    evidence gives for an unknown cell; ``keeps`` to the storage loss of a vitamin. ``dry_quantiles`` maps
-    (group, nutrient) to the sorted dry-matter densities of the known foods of the group, ``within`` to
-    the log SD that one of them has itself.
+    evidence gives for an unknown cell; ``keeps`` to the storage loss of a vitamin. ``log_sd`` is the
+    relative spread behind ``width``; ``groups`` names the food group of each row.
     """
 
     food_ids: tuple[str, ...]
     nutrients: tuple[str, ...]
-    groups: tuple[str, ...]
+    groups: NDArray[np.str_] = field(repr=False)
     centre: Array = field(repr=False)
     location: Array = field(repr=False)
     width: Array = field(repr=False)
     bounded: NDArray[np.bool_] = field(repr=False)
     silent: Mapping[tuple[int, int], CompositionPrior] = field(repr=False)
     keeps: Mapping[tuple[int, int], CompositionPrior] = field(repr=False)
-    dry_quantiles: Mapping[tuple[str, str], Array] = field(repr=False)
-    within: Mapping[tuple[str, str], float] = field(repr=False)
+    log_sd: Array = field(repr=False)
     row: Mapping[str, int] = field(repr=False)
     column: Mapping[str, int] = field(repr=False)
 
@@ -68,19 +68,17 @@ class CompositionIndex:
         bounded = np.array([name.endswith("_g") for name in nutrients])
         log_sd = _log_sds(foods, nutrients, centre, evidence)
         location, width = _scales(centre, log_sd, bounded)
-        members = _members(foods)
         return cls(
             food_ids=tuple(food.food_id for food in foods),
             nutrients=nutrients,
-            groups=tuple(food.group for food in foods),
+            groups=np.array([food.group for food in foods]),
             centre=centre,
             location=location,
             width=width,
             bounded=bounded,
             silent=_cells(foods, nutrients, evidence.composition_priors, ("range", "share_of")),
             keeps=_cells(foods, nutrients, evidence.composition_priors, ("retention",)),
-            dry_quantiles=_dry_quantiles(members, nutrients, centre),
-            within=_within(members, nutrients, centre, log_sd),
+            log_sd=log_sd,
             row={food.food_id: i for i, food in enumerate(foods)},
             column={name: j for j, name in enumerate(nutrients)},
         )
@@ -103,6 +101,23 @@ class CompositionIndex:
         """The table value per 100 g as fed; NaN where not known."""
         return float(self.centre[self.row[food_id], self.column[nutrient]])
 
+    def similar(self, group: str, nutrient: str) -> tuple[Array, float]:
+        """What the known foods of a group hold (group ``*``: of all foods but supplements and oils).
+
+        Gives the sorted values per gram of dry matter (water: per 100 g) and the median log SD of one such
+        food by itself, 0 where none holds the nutrient at all.
+        """
+        chosen = ~np.isin(self.groups, NOT_FOOD) if group == "*" else self.groups == group
+        column, water = (
+            self.centre[chosen, self.column[nutrient]],
+            self.centre[chosen, self.column["water_g"]],
+        )
+        dry = np.where(water < NO_DRY_MATTER, 1.0 - water / 100.0, np.nan)
+        density = column if nutrient == "water_g" else column / dry
+        spreads = self.log_sd[chosen, self.column[nutrient]][column > 0]
+        within = float(np.median(spreads)) if spreads.size else 0.0
+        return np.sort(density[~np.isnan(density)]), within
+
 
 def _nutrient_columns() -> tuple[str, ...]:
     return tuple(item.name for item in fields(Food) if item.name.endswith(SUFFIXES))
@@ -113,22 +128,25 @@ def _centres(foods: Sequence[Food], nutrients: Sequence[str]) -> Array:
     return np.array(cells, dtype=np.float64)
 
 
-def covers(prior: CompositionPrior, food: Food) -> bool:
-    """Whether a prior speaks of this food: by id, by group, by flag, or of every food."""
-    keys = {food.food_id, food.group, "*", *(f"flag:{flag}" for flag in food.flags)}
-    return not keys.isdisjoint(prior.foods)
+def _keys(food: Food) -> tuple[str, ...]:
+    """The words by which a prior may speak of a food: its id, its group, its flags, or any food."""
+    return (food.food_id, food.group, "*", *(f"flag:{flag}" for flag in food.flags))
 
 
 def _cells(
     foods: Sequence[Food], nutrients: Sequence[str], priors: Sequence[CompositionPrior], kinds: Sequence[str]
 ) -> dict[tuple[int, int], CompositionPrior]:
+    """The prior of each cell; where several speak of it, the one that does not speak of all foods."""
+    rows: dict[str, list[int]] = {}
+    for i, food in enumerate(foods):
+        for key in _keys(food):
+            rows.setdefault(key, []).append(i)
     found: dict[tuple[int, int], CompositionPrior] = {}
-    ordered = sorted((p for p in priors if p.kind in kinds), key=lambda p: "*" not in p.foods)
-    for prior in ordered:
-        rows = [i for i, food in enumerate(foods) if covers(prior, food)]
+    for prior in sorted((p for p in priors if p.kind in kinds), key=lambda p: "*" not in p.foods):
+        mine = [i for key in prior.foods for i in rows.get(key, ())]
         for name in prior.nutrients:
             which = range(len(nutrients)) if name == "*" else (nutrients.index(name),)
-            found.update({(i, j): prior for i in rows for j in which})
+            found.update({(i, j): prior for i in mine for j in which})
     return found
 
 
@@ -224,36 +242,3 @@ def _scales(centre: Array, log_sd: Array, bounded: NDArray[np.bool_]) -> tuple[A
         level = np.log(centre) - log_sd**2 / 2.0
     steep = np.minimum(log_sd / (1.0 - part), STEEPEST)
     return np.where(bounded, odds, level), np.where(bounded, steep, log_sd)
-
-
-def _members(foods: Sequence[Food]) -> dict[str, NDArray[np.bool_]]:
-    names = np.array([food.group for food in foods])
-    is_food = ~np.isin(names, ("supplement", "oil"))
-    return {group: names == group for group in sorted(set(names.tolist()))} | {"*": is_food}
-
-
-def _dry_quantiles(
-    members: Mapping[str, NDArray[np.bool_]], nutrients: Sequence[str], centre: Array
-) -> dict[tuple[str, str], Array]:
-    """Sorted known values per gram of dry matter, for each group and (key ``*``) for all foods."""
-    water = centre[:, nutrients.index("water_g")]
-    dry = np.where(water < 99.0, 1.0 - water / 100.0, np.nan)[:, None]
-    density = np.where(np.array(nutrients) == "water_g", centre, centre / dry)
-    return {
-        (group, name): np.sort(density[mask, j][~np.isnan(density[mask, j])])
-        for group, mask in members.items()
-        for j, name in enumerate(nutrients)
-    }
-
-
-def _within(
-    members: Mapping[str, NDArray[np.bool_]], nutrients: Sequence[str], centre: Array, log_sd: Array
-) -> dict[tuple[str, str], float]:
-    """Median log SD of the foods of a group that hold the nutrient at all; 0 where none does."""
-    return {
-        (group, name): float(np.median(log_sd[mask & (centre[:, j] > 0), j]))
-        if (mask & (centre[:, j] > 0)).any()
-        else 0.0
-        for group, mask in members.items()
-        for j, name in enumerate(nutrients)
-    }
