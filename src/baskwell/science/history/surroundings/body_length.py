@@ -5,7 +5,6 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from baskwell.evidence.covers import species_beneath
 from baskwell.evidence.rows.clinical import Taxon
 from baskwell.science.draws import Draws, pert
 from baskwell.science.history.surroundings.scene import Scene
@@ -37,9 +36,7 @@ def read_body_length(scene: Scene) -> BodyLength:
     age = _age_months(scene)
     if measured:
         return BodyLength(_with_conversions(scene, measured), "measured", age)
-    species = [
-        taxon for taxon in species_beneath(scene.evidence, scene.taxon_id) if taxon.adult_length_mm_low
-    ]
+    species = [taxon for taxon in scene.species if taxon.adult_length_mm_low]
     if not species:
         return BodyLength({}, "not known", age)
     grown, kind = _grown(scene, species)

@@ -7,6 +7,7 @@ import numpy as np
 
 from baskwell.evidence import Evidence
 from baskwell.evidence.covers import cover_holds, species_beneath
+from baskwell.evidence.rows.clinical import Taxon
 from baskwell.evidence.rows.surroundings import SurroundingsTables
 from baskwell.science.case.model import Case
 from baskwell.science.case.model_care import Surroundings
@@ -25,7 +26,7 @@ class Scene:
 
     ``when`` is "" for the usual place, else ``summer``, ``winter`` or ``before``. Every quantity draws
     from a stream of its own, so that one answer more or less leaves the draws of all others as they
-    were.
+    were. ``species`` are those that the animal may be: one, unless only a higher name is known.
     """
 
     case: Case
@@ -34,6 +35,7 @@ class Scene:
     when: str
     n_draws: int
     streams: Mapping[str, np.random.Generator] = field(repr=False)
+    species: tuple[Taxon, ...] = field(repr=False)
 
     @classmethod
     def of(
@@ -47,7 +49,8 @@ class Scene:
     ) -> "Scene":
         """Build a scene; ``rng`` is split into one stream a quantity."""
         streams = dict(zip(QUANTITIES, rng.spawn(len(QUANTITIES)), strict=True))
-        return cls(case, evidence, place, when, n_draws, streams)
+        species = species_beneath(evidence, case.animal.taxon)
+        return cls(case, evidence, place, when, n_draws, streams, species)
 
     @property
     def tables(self) -> SurroundingsTables:
@@ -77,7 +80,7 @@ class Scene:
 
     def covered(self, cover: str) -> bool:
         """Whether a cover holds for the animal, or for every species that it may be."""
-        return all(cover_holds(cover, taxon) for taxon in species_beneath(self.evidence, self.taxon_id))
+        return all(cover_holds(cover, taxon) for taxon in self.species)
 
     def prior(self, prior_id: str, stream: str) -> Draws:
         """Draws of one judged range of ``surroundings_priors.csv``, shape ``(n_draws,)``."""
