@@ -31,7 +31,7 @@ class FieldDescription:
     @property
     def table(self) -> str:
         """The heading under which the field stands: ``history.diet[]``."""
-        return self.path.rpartition(".")[0]
+        return self.path.removesuffix(".*").rpartition(".")[0]
 
 
 def describe_fields() -> tuple[FieldDescription, ...]:
