@@ -1,7 +1,6 @@
 """The ranking: exact posterior in bulk and alone, explaining order, questions, against a general library."""
 
-import time
-from collections.abc import Callable
+from collections.abc import Iterator
 
 import numpy as np
 
@@ -11,30 +10,23 @@ from baskwell.science.causes.questions import next_questions
 from baskwell.science.causes.rank import set_up
 from baskwell.science.causes.sweep import disablement, exact_marginals, prepare
 from baskwell.science.history.belief import Exposure
+from benchmarks.figure import Figure, seconds
 
-TARGETS = {
-    "posterior 65x10x2000 dense, s": 0.6,
-    "posterior 65x10x2000 of the real density, s": 0.6,
-    "one posterior 65x10, s": 0.002,
-    "explaining order 65x10, s": 0.015,
-    "questions, 8 signs, s": 0.05,
-}
 N_CONDITIONS, N_SIGNS, N_DRAWS, REAL_DENSITY = 65, 10, 2000, 0.2
 
 
-def measure() -> dict[str, float]:
-    """Seconds for each figure, and the ratio to a general graphical-model library."""
-    dense, real = _network(1.0, N_DRAWS), _network(REAL_DENSITY, N_DRAWS)
-    single = _network(1.0, 1, np.float64)
+def measure() -> Iterator[Figure]:
+    """The exact sweep on a dense network and on one as sparse as the evidence, and what is built on it."""
     prepare()
-    found = {
-        "posterior 65x10x2000 dense, s": _best(lambda: exact_marginals(*dense)),
-        "posterior 65x10x2000 of the real density, s": _best(lambda: exact_marginals(*real)),
-        "one posterior 65x10, s": _best(lambda: exact_marginals(*single)),
-        "explaining order 65x10, s": _best(lambda: disablement(*single)),
-        "questions, 8 signs, s": _questions(),
-    }
-    return found | _against_library()
+    size = f"{N_CONDITIONS} conditions x {N_SIGNS} signs"
+    for word, density in (("every pair linked", 1.0), ("linked as in the evidence", REAL_DENSITY)):
+        drawn = _network(density, N_DRAWS)
+        single = _network(density, 1, np.float64)
+        yield Figure(f"{size} x {N_DRAWS} draws, {word}", seconds(lambda d=drawn: exact_marginals(*d)), 0.6)
+        yield Figure(f"{size}, one posterior, {word}", seconds(lambda s=single: exact_marginals(*s)), 0.002)
+        yield Figure(f"{size}, explaining order, {word}", seconds(lambda s=single: disablement(*s)), 0.015)
+    yield Figure("next best question, 8 signs, all open", _questions(), 0.05)
+    yield from _against_library()
 
 
 Network = tuple[np.ndarray, np.ndarray, np.ndarray]  # type: ignore[type-arg]
@@ -49,15 +41,6 @@ def _network(
     return arrays[0].astype(kind), arrays[1].astype(kind), arrays[2].astype(kind)
 
 
-def _best(work: Callable[[], object], repeats: int = 5) -> float:
-    times = []
-    for _ in range(repeats):
-        start = time.perf_counter()
-        work()
-        times.append(time.perf_counter() - start)
-    return float(np.median(times))
-
-
 def _questions() -> float:
     evidence = load_evidence()
     names = ("anorexia", "lethargy", "nasal_discharge", "palpebral_oedema", "stomatitis", "weight_loss",
@@ -67,15 +50,15 @@ def _questions() -> float:
         Exposure(p.exposure_id, "unknown", "", np.full(10, p.mode)) for p in evidence.exposure_priors.values()
     )
     setting = set_up(case, evidence, exposures, np.random.default_rng(1), 10)
-    return _best(lambda: next_questions(setting))
+    return seconds(lambda: next_questions(setting))
 
 
-def _against_library() -> dict[str, float]:
+def _against_library() -> Iterator[Figure]:
     """Time of one posterior over the library's, on the largest network that it solves in a few seconds."""
     try:
         import pyagrum as gum
     except ImportError:
-        return {}
+        return
     prior, links, leak = _network(1.0, 1, np.float64, n=16, m=6)
     net = gum.BayesNet()
     causes = [net.add(gum.LabelizedVariable(f"c{k}", "", 2)) for k in range(16)]
@@ -86,9 +69,11 @@ def _against_library() -> dict[str, float]:
             net.addWeightedArc(cause, sign, float(links[i, k, 0]))
 
     def general() -> None:
-        inference = gum.LazyPropagation(net)  # type: ignore[no-untyped-call]
+        inference = gum.LazyPropagation(net)
         inference.setEvidence({f"s{k}": 1 for k in range(6)})
         inference.makeInference()
 
-    ours = _best(lambda: exact_marginals(prior, links, leak))
-    return {"times faster than a general library, 16x6": _best(general, 3) / ours}
+    ours = seconds(lambda: exact_marginals(prior, links, leak))
+    yield Figure(
+        "general library over ours, 16 conditions x 6 signs", seconds(general) / ours, 100, "x", at_least=True
+    )

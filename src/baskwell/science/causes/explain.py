@@ -117,11 +117,15 @@ def rank_faults(
 
     A condition's odds owe the share ``1 - 1 / product of its raising factors`` to its exposures; that share
     of what the condition explains is split among them in proportion to their log odds. Only what raises
-    and was probably there (probability above its neutral point) counts; unknown exposures explain nothing.
+    and was likelier there than usual counts; unknown exposures explain nothing.
     """
-    faults = {row.exposure_id for row in evidence.causes.exposure_kinds if row.kind in FAULT_KINDS}
+    kinds = {row.exposure_id: row.kind for row in evidence.causes.exposure_kinds}
     parts = list(_parts(factors, condition_ids, explains))
-    found = [_fault(e, parts, evidence) for e in exposures if e.exposure_id in faults]
+    found = [
+        _fault(e, parts, evidence)
+        for e in exposures
+        if kinds[e.exposure_id] in FAULT_KINDS and e.mean > evidence.exposure_priors[e.exposure_id].mode
+    ]
     return tuple(sorted((f for f in found if f.explains > 0), key=lambda fault: -fault.explains))
 
 

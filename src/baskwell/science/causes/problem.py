@@ -77,25 +77,26 @@ def drawn_problem(
     n_draws: int,
 ) -> Problem:
     """The problem with every parameter drawn; lanes are the first ``n_draws`` worlds of the history."""
-    prior = _drawn_intervals(network.prior, rng, n_draws)
-    needed = network.sign_index([*seen.present, *seen.absent])
-    link = np.zeros((*network.link_mean.shape, n_draws))
-    link[:, needed] = _drawn_links(network, needed, rng, n_draws)
-    leak = np.zeros((len(network.sign_ids), n_draws))
-    leak[needed] = _drawn_intervals(network.leak[needed], rng, n_draws)
-    links, leaks, absent = _signs(network, seen, evidence, link, leak)
+    small = narrowed(network, (*seen.present, *seen.absent))
+    link = _drawn_links(small, rng, n_draws)
+    leak = _drawn_intervals(small.leak, rng, n_draws)
+    links, leaks, absent = _signs(small, seen, evidence, link, leak)
     overlap = evidence.causes.choice("overlap")
-    multiplier = np.stack(
-        [combine(cut(factors, n_draws), c, overlap, n_draws) for c in network.condition_ids]
-    )
-    return Problem(
-        network.condition_ids,
-        tuple(seen.present),
-        seen.absent,
-        _raise_odds(prior, multiplier),
-        links,
-        leaks,
-        absent,
+    here = cut(factors, n_draws)
+    multiplier = np.stack([combine(here, c, overlap, n_draws) for c in network.condition_ids])
+    prior = _raise_odds(_drawn_intervals(network.prior, rng, n_draws), multiplier)
+    return Problem(network.condition_ids, tuple(seen.present), seen.absent, prior, links, leaks, absent)
+
+
+def narrowed(network: Network, sign_ids: Sequence[str]) -> Network:
+    """The network of only these signs, in this order."""
+    columns = network.sign_index(sign_ids)
+    return replace(
+        network,
+        sign_ids=tuple(sign_ids),
+        link_mean=network.link_mean[:, columns],
+        link_size=network.link_size[:, columns],
+        leak=network.leak[columns],
     )
 
 
@@ -131,13 +132,12 @@ def _drawn_intervals(intervals: Array, rng: np.random.Generator, n_draws: int) -
     )
 
 
-def _drawn_links(network: Network, columns: Sequence[int], rng: np.random.Generator, n_draws: int) -> Array:
-    """Beta draws for every link that is not zero, shape (n_conditions, n_columns, n_draws)."""
-    mean, size = network.link_mean[:, columns], network.link_size[:, columns]
-    drawn = np.zeros((*mean.shape, n_draws))
-    some = mean > 0
-    a, b = (mean * size)[some], ((1.0 - mean) * size)[some]
-    drawn[some] = rng.beta(a[:, None], b[:, None], (a.size, n_draws))
+def _drawn_links(network: Network, rng: np.random.Generator, n_draws: int) -> Array:
+    """Beta draws for every link that is not zero, shape (n_conditions, n_signs, n_draws)."""
+    drawn = np.zeros((*network.link_mean.shape, n_draws))
+    some = network.link_mean > 0
+    mean, size = network.link_mean[some], network.link_size[some]
+    drawn[some] = rng.beta((mean * size)[:, None], ((1.0 - mean) * size)[:, None], (mean.size, n_draws))
     return drawn
 
 
