@@ -60,7 +60,7 @@ from baskwell.evidence.rows.nutrition import (
     TrophicGroup,
     WeaningStep,
 )
-from baskwell.evidence.rows.package_rows import Grade, Preference, Unit
+from baskwell.evidence.rows.package_rows import Grade, KnownException, Preference, Unit
 from baskwell.evidence.rows.safety import Correction, Limit
 from baskwell.evidence.rows.surroundings import SurroundingsTables
 
@@ -256,3 +256,8 @@ class Evidence:
     def preferences(self) -> tuple[Preference, ...]:
         """Which row is used where sources disagree."""
         return self.read.rows("preferences.csv", Preference)
+
+    @cached_property
+    def known_exceptions(self) -> tuple[KnownException, ...]:
+        """Findings of the checks that are known and accepted."""
+        return self.read.rows("exceptions.csv", KnownException)

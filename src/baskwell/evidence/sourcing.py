@@ -6,6 +6,7 @@ followed by a note in parentheses: ``WIKIVET_BEAK; judgement (score steps)``.
 
 import re
 from collections.abc import Iterator
+from functools import lru_cache
 
 PSEUDO = {
     "judgement": "JUDGEMENT",
@@ -53,6 +54,7 @@ def head(item: str) -> str:
     return _COUNT.sub("", _NOTE.sub("", item)).strip()
 
 
+@lru_cache(maxsize=8192)
 def source_ids(cell: str) -> tuple[str, ...]:
     """The ids of ``sources.csv`` that a cell names; words such as "judgement" become pseudo-sources.
 

@@ -33,10 +33,12 @@ def cells_of_type(tables: Tables) -> Iterator[Problem]:
     """Numbers are finite numbers, flags are y or n, required cells are filled."""
     for table in tables.values():
         for field in table.resource.schema.fields:
+            if field.type == "string" and not field.required:
+                continue
             for index, cell in enumerate(table.cells(field.name)):
                 wrong = _wrong_form(field, cell)
                 if wrong:
-                    yield at(table, index, field.name, "type", wrong, _todo(field))
+                    yield at(table, index, field.name, "type", wrong, _todo(field, cell))
 
 
 def _wrong_form(field: Field, cell: str) -> str:
@@ -58,10 +60,13 @@ def _is_finite(cell: str) -> bool:
         return False
 
 
-def _todo(field: Field) -> str:
-    if field.type == "string" or field.required:
+def _todo(field: Field, cell: str) -> str:
+    if not cell:
         return "Fill it in."
-    return "Write it plainly, put words into a text column, or leave it empty for not known."
+    if field.type == "boolean":
+        return "Write y or n."
+    unknown = "." if field.required else ", or leave it empty for not known."
+    return f"Write the number alone, words belong into a text column{unknown}"
 
 
 def cells_within(tables: Tables) -> Iterator[Problem]:

@@ -46,11 +46,19 @@ def _by_unit(tables: Tables) -> Iterator[Problem]:
     ranges = {record["unit"]: _range(record) for record in tables["units.csv"].records}
     for table in tables.values():
         for field in table.resource.schema.fields:
-            if field.type not in ("number", "integer"):
+            by_row = field.unit.startswith("row:")
+            if field.type not in ("number", "integer") or not (by_row or any(_ends(ranges, field.unit))):
                 continue
             for index, record in enumerate(table.records):
-                unit = record.get(field.unit[4:], "") if field.unit.startswith("row:") else field.unit
-                yield from _outside(table, index, (field.name,), ranges.get(unit, (None, None)), unit)
+                unit = record.get(field.unit[4:], "") if by_row else field.unit
+                if any(_ends(ranges, unit)):
+                    yield from _outside(table, index, (field.name,), ranges[unit], unit)
+
+
+def _ends(ranges: Mapping[str, Range], unit: str) -> tuple[bool, bool]:
+    """Which sides of a unit's range are limited."""
+    low, high = ranges.get(unit, (None, None))
+    return low is not None, high is not None
 
 
 def _outside(

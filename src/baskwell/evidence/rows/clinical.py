@@ -11,8 +11,8 @@ class Taxon:
     taxon_id: str
     scientific_name: str
     common_names: tuple[str, ...]
-    rank: str
-    clade: str
+    rank: Literal["higher", "species"]
+    clade: Literal["chelonian", "lizard", "snake", ""]
     family: str
     genus: str
     tags: tuple[str, ...]
@@ -20,7 +20,7 @@ class Taxon:
     adult_mass_g_high: float | None
     adult_length_mm_low: float | None
     adult_length_mm_high: float | None
-    length_kind: str
+    length_kind: Literal["SCL", "SVL", "TL", ""]
     years_to_adult_length_low: float | None
     years_to_adult_length_high: float | None
     profile: bool
@@ -37,11 +37,11 @@ class TaxonName:
     """
 
     taxon_id: str
-    table: str
+    table: Literal["diet_mix", "nutrient_targets", "species_environment"]
     name: str
     rank: int
     relation: Literal["own", "named", "same_genus", "same_family", "same_habit", "group", "analogue"]
-    life_stage: str
+    life_stage: Literal["adult", "all", "juvenile"]
     topics: tuple[str, ...]
     note: str
     grade: str
@@ -55,9 +55,17 @@ class TaxonGroup:
     taxon_string: str
     used_in: tuple[str, ...]
     covers: str
-    condition: str
+    condition: Literal[
+        "age=juvenile",
+        "age=juvenile or grown up so",
+        "sex=female",
+        "sex=male",
+        "stage=carrier",
+        "stage=clinical",
+        "",
+    ]
     use_for_animal: bool
-    n_taxa: float
+    n_taxa: int
     note: str
 
 
@@ -91,9 +99,19 @@ class Condition:
     onset: str
     confirmatory_test: str
     cheap_first_question_or_test: str
-    treated_by: str
+    treated_by: Literal[
+        "keeper",
+        "keeper (vet if signs)",
+        "keeper + vet",
+        "none/vet",
+        "vet",
+        "vet (diet by keeper)",
+        "vet (keeper collects)",
+        "vet + keeper",
+        "vet or none",
+    ]
     prognosis: str
-    contagious: str
+    contagious: Literal["no", "possible", "unknown", "yes"]
     zoonotic: str
     reportable: str
     source: str
@@ -107,9 +125,9 @@ class ExposureEffect:
     name: str
     how_asked: str
     target_id: str
-    target_kind: str
-    direction: str
-    strength_type: str
+    target_kind: Literal["condition", "outcome", "sign"]
+    direction: Literal["lowers", "raises"]
+    strength_type: Literal["LR_judgement", "OR", "RR", "direction", "effect_direction", "ratio"]
     low: float | None
     mode: float
     high: float | None
@@ -126,12 +144,12 @@ class Link:
     condition_id: str
     sign_id: str
     taxon_group: str
-    k: float
-    n: float
+    k: int
+    n: int
     k_weighted: float
     n_weighted: float
-    n_counted: float
-    n_reports: float
+    n_counted: int
+    n_reports: int
     links_mean: float | None
     prior_kind: str
     prior_mean: float
@@ -169,12 +187,22 @@ class Prevalence:
     """A published or judged frequency."""
 
     prevalence_id: str
-    kind: str
+    kind: Literal[
+        "background_p_sign",
+        "necropsy_contributor",
+        "p_condition_given_no_sign",
+        "p_condition_given_sign",
+        "p_sign_given_condition",
+        "p_sign_given_no_condition",
+        "prevalence_presented",
+        "prior_rescue",
+        "shedding",
+    ]
     target: str
     taxon: str
     population: str
-    x: float | None
-    n: float | None
+    x: int | None
+    n: int | None
     p: float | None
     p_low: float | None
     p_high: float | None

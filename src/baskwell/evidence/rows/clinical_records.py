@@ -1,6 +1,7 @@
 """Rows of the clinical records tables: one frozen class a table, one attribute a column."""
 
 from dataclasses import dataclass
+from typing import Literal
 
 
 @dataclass(frozen=True, slots=True)
@@ -11,11 +12,13 @@ class CaseSeries:
     condition_id: str
     taxon: str
     taxon_group: str
-    n_animals: float
+    n_animals: int
     source_id: str
-    how_read: str
+    how_read: Literal["abstract", "abstract and table", "page opening", "secondary"]
     lists_all_signs: bool
-    report_type: str
+    report_type: Literal[
+        "counted_series", "experimental_series", "group_description", "necropsy_series", "single"
+    ]
     diagnosis_confirmed: str
     population_note: str
 
@@ -26,8 +29,8 @@ class CaseSign:
 
     series_id: str
     sign_id: str
-    n_present: float
-    n_examined: float
+    n_present: int
+    n_examined: int
     use: bool
     note: str
 
@@ -38,8 +41,8 @@ class CaseExposure:
 
     series_id: str
     exposure_id: str
-    n_exposed: float
-    n_asked: float
+    n_exposed: int
+    n_asked: int
     note: str
 
 
@@ -50,8 +53,8 @@ class CaseBackground:
     population: str
     taxon_group: str
     sign_id: str
-    k: float
-    n: float
+    k: int
+    n: int
     source_id: str
     note: str
 
@@ -62,7 +65,7 @@ class CaseLead:
 
     condition_id: str
     lead: str
-    n_animals: float | None
+    n_animals: int | None
     why_wanted: str
     where: str
     state: str
@@ -74,7 +77,7 @@ class Outcome:
 
     outcome_id: str
     population: str
-    n: float | None
+    n: int | None
     measure: str
     value: float | None
     value_low: float | None
@@ -129,7 +132,7 @@ class BodyConditionRelation:
     item_id: str
     metric: str
     taxon: str
-    sex: str
+    sex: Literal["F", "F,M", "M", "any"]
     formula: str
     a: float | None
     b: float | None
@@ -138,7 +141,7 @@ class BodyConditionRelation:
     target: float | None
     high_limit: float | None
     meaning: str
-    n: float | None
+    n: int | None
     residual_sd_log10: float | None
     grade: str
     source: str

@@ -1,6 +1,7 @@
 """Rows of the environment tables: one frozen class a table, one attribute a column."""
 
 from dataclasses import dataclass
+from typing import Literal
 
 
 @dataclass(frozen=True, slots=True)
@@ -9,14 +10,16 @@ class Lamp:
 
     lamp_id: str
     name: str
-    class_: str
+    class_: Literal[
+        "compact", "heat", "led", "light", "mercury_vapour", "metal_halide", "none", "sun", "tube", "unknown"
+    ]
     gives_uvb: bool
     gives_heat: bool
     uvi_low: float
     uvi_mode: float
     uvi_high: float
     reference_distance_cm: float | None
-    falloff: str
+    falloff: Literal["line", "none", "point"]
     lit_length_cm_low: float | None
     lit_length_cm: float | None
     lit_length_cm_high: float | None
@@ -25,7 +28,7 @@ class Lamp:
     decay_per_1000h_high: float | None
     useful_life_months_low: float | None
     useful_life_months_high: float | None
-    evidence_grade: str
+    evidence_grade: Literal["A", "B", "C", "definition"]
     source_id: str
     note: str
 
@@ -41,7 +44,7 @@ class LightFact:
     high: float | None
     unit: str
     condition: str
-    evidence_grade: str
+    evidence_grade: Literal["A", "B", "C"]
     source_id: str
     note: str
 
@@ -61,7 +64,7 @@ class LightPrior:
     mode: float
     high: float
     unit: str
-    evidence_grade: str
+    evidence_grade: Literal["A", "B", "C"]
     source_id: str
     note: str
 
@@ -83,14 +86,14 @@ class SpeciesEnvironment:
     high: float | None
     value_text: str
     unit: str
-    evidence_grade: str
+    evidence_grade: Literal["A", "B", "C", "own"]
     source_id: str
     locator: str
     note: str
-    bound: str
-    prefer: float | None
-    use: str
-    prior: str
+    bound: Literal["ceiling", "maximum", "minimum", "range", "text"]
+    prefer: int | None
+    use: Literal["alternative", "default", "display", "never"]
+    prior: Literal["class", "measured", "practice", "published", "wide"]
     why: str
 
     @property
@@ -104,7 +107,18 @@ class EnvironmentParameter:
     """A parameter of ``species_environment.csv``: its unit, physical range and the limits it falls under."""
 
     parameter: str
-    topic: str
+    topic: Literal[
+        "brumation",
+        "group",
+        "humidity",
+        "photoperiod",
+        "size",
+        "space",
+        "substrate",
+        "temperature",
+        "uv",
+        "water",
+    ]
     unit: str
     physical_low: float | None
     physical_high: float | None
@@ -127,7 +141,7 @@ class TankSize:
     floor_area_m2: float
     gross_us_gal: float
     gross_l: float
-    evidence_grade: str
+    evidence_grade: Literal["C"]
     source_id: str
     note: str
 
@@ -142,8 +156,8 @@ class Damage:
     taxon: str
     effect: str
     effect_size: str
-    n: float | None
+    n: int | None
     n_text: str
-    evidence_grade: str
+    evidence_grade: Literal["A", "B", "C"]
     source_id: str
     note: str

@@ -57,7 +57,7 @@ class Variability:
 
     food_id: str
     nutrient: str
-    n: float | None
+    n: int | None
     mean: float | None
     sd: float | None
     se: float | None
@@ -80,7 +80,7 @@ class Measure:
     amount: float
     grams: float
     grams_per_unit: float
-    n: float | None
+    n: int | None
     sd_g: float | None
     low_g: float | None
     high_g: float | None

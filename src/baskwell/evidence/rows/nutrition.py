@@ -1,6 +1,7 @@
 """Rows of the nutrition tables: one frozen class a table, one attribute a column."""
 
 from dataclasses import dataclass
+from typing import Literal
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,11 +23,11 @@ class NutrientTarget:
     maximum: float | None
     value_text: str
     upper_is_toxic: bool | None
-    evidence_grade: str
+    evidence_grade: Literal["A", "B", "C", "P", "none"]
     source_id: str
     source_locator: str
     note: str
-    provenance: str
+    provenance: Literal["common practice", "computed", "from memory", "read"]
     prefer: bool
     copied_from_group: bool
 
@@ -37,7 +38,15 @@ class Nutrient:
 
     nutrient: str
     unit: str
-    basis: str
+    basis: Literal[
+        "% DM",
+        "% metabolizable energy",
+        "% of total fatty acids",
+        "as fed",
+        "note",
+        "per kg dry matter",
+        "ratio",
+    ]
     physical_low: float | None
     physical_high: float | None
     finding_id: str
@@ -56,11 +65,11 @@ class DietShare:
     share_high: float | None
     basis: str
     feeding_frequency: str
-    evidence_grade: str
+    evidence_grade: Literal["A", "B", "P"]
     source_id: str
     source_locator: str
     note: str
-    provenance: str
+    provenance: Literal["common practice", "computed", "read"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,13 +77,24 @@ class EnergyRelation:
     """A metabolic equation, multiplier or limit."""
 
     id: str
-    kind: str
+    kind: Literal[
+        "Q10",
+        "conversion",
+        "diet_energy",
+        "digestibility",
+        "equation",
+        "measurement",
+        "multiplier",
+        "ratio",
+        "rule",
+        "volume_limit",
+    ]
     taxon_or_group: str
     quantity: str
     equation: str
     coefficient: float | None
     exponent: float | None
-    mass_unit: str
+    mass_unit: Literal["g", "kg", ""]
     output_unit: str
     temperature_low_c: float | None
     temperature_high_c: float | None
@@ -82,11 +102,11 @@ class EnergyRelation:
     q10: float | None
     value_low: float | None
     value_high: float | None
-    evidence_grade: str
+    evidence_grade: Literal["A", "B", "C", "P"]
     source_id: str
     source_locator: str
     note: str
-    provenance: str
+    provenance: Literal["common practice", "computed", "from memory", "read"]
     prefer: bool
 
 
@@ -105,12 +125,12 @@ class Dose:
     max_duration: str
     toxic_threshold: str
     prescription_only: bool
-    tool_use: str
+    tool_use: Literal["default_limit", "do_not_use", "guard", "reference_only", "vet_only"]
     caution: str
-    evidence_grade: str
+    evidence_grade: Literal["A", "B", "C", "P"]
     source_id: str
     source_locator: str
-    provenance: str
+    provenance: Literal["common practice", "computed", "from memory", "read"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,11 +145,11 @@ class WeaningStep:
     value_high: float | None
     unit: str
     action: str
-    evidence_grade: str
+    evidence_grade: Literal["A", "B", "P"]
     source_id: str
     source_locator: str
     note: str
-    provenance: str
+    provenance: Literal["common practice", "computed", "read"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,7 +161,7 @@ class Agent:
 
     agent_id: str
     name: str
-    kind: str
+    kind: Literal["drug", "fluid", "food_supplement", "mineral", "mixture", "none", "unknown", "vitamin"]
     supplies: tuple[str, ...]
     food_id: str
     prescription_only: bool
@@ -157,10 +177,10 @@ class TrophicGroup:
 
     taxon: str
     scientific_name: str
-    life_stage: str
-    trophic_group: str
-    evidence_grade: str
+    life_stage: Literal["adult", "all", "juvenile"]
+    trophic_group: Literal["carnivore", "herbivore", "omnivore"]
+    evidence_grade: Literal["B", "P"]
     source_id: str
     source_locator: str
     note: str
-    provenance: str
+    provenance: Literal["common practice", "read"]

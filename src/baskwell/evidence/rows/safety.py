@@ -1,6 +1,7 @@
 """Rows of the safety tables: one frozen class a table, one attribute a column."""
 
 from dataclasses import dataclass
+from typing import Literal
 
 
 @dataclass(frozen=True, slots=True)
@@ -12,7 +13,9 @@ class Limit:
     taxa: tuple[str, ...]
     covers: str
     uv_zone: int | None
-    kind: str
+    kind: Literal[
+        "alarm", "assume", "block", "default", "default_high", "default_low", "never", "none", "rule", "warn"
+    ]
     value: float | None
     value_text: str
     unit: str
