@@ -8,7 +8,7 @@ Per = Literal["g", "dose"]
 
 _NUMBER = r"(\d[\d,. ]*)"
 _STRENGTH = re.compile(
-    rf"^\s*{_NUMBER}\s*(iu|i\.u\.|ie|ug|µg|μg|mcg|mg|g|%)\s*(?:(?:/|per|a|an|each)\s*)?(\d+\s*)?([a-z]*)",
+    rf"^\s*{_NUMBER}\s*(iu|i\.u\.|ie|ug|µg|μg|mcg|mg|g|%)\s*(?:(?:/|per\b|an?\b)\s*)?(\d+\s*)?([a-z]*)",
     re.IGNORECASE,
 )
 _TO_UG = {"ug": 1.0, "µg": 1.0, "μg": 1.0, "mcg": 1.0, "mg": 1e3, "g": 1e6}
