@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from baskwell.evidence import Evidence
-from baskwell.evidence.covers import covers
+from baskwell.evidence.covers import cover_reaches, covers
 from baskwell.evidence.rows.causes import OnsetClass
 from baskwell.evidence.rows.clinical import ExposureEffect
 from baskwell.science.case.model import Case, SignSeen
@@ -99,15 +99,20 @@ def _ratio(effect: ExposureEffect, rng: np.random.Generator, n_draws: int) -> Dr
 def animal_factors(
     case: Case, evidence: Evidence, rng: np.random.Generator, n_draws: int
 ) -> Iterator[Factor]:
-    """Odds factors of age class, sex and reproductive state (``animal_fit.csv``)."""
+    """Odds factors of taxon, age class, sex and reproductive state (``animal_fit.csv``)."""
     stated = {
         "age_class": age_class(case, evidence),
         "sex": case.animal.sex or "unknown",
         "reproductive": case.animal.reproductive,
     }
     for row in evidence.causes.animal_fit:
-        if row.value == stated[row.attribute]:
-            text = f"{row.attribute.replace('_', ' ')} {row.value}: {row.why}"
+        if row.attribute == "taxon":
+            fits = cover_reaches(evidence, row.value, case.animal.taxon)
+        else:
+            fits = row.value == stated[row.attribute]
+        if fits:
+            word = "" if row.attribute == "taxon" else f" {row.value}"
+            text = f"{row.attribute.replace('_', ' ')}{word}: {row.why}"
             draws = pert(rng, row.low, row.mode, row.high, n_draws)
             yield Factor(row.condition_id, "animal", row.attribute, text, row.source, draws)
 
