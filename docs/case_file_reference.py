@@ -6,8 +6,9 @@ Run ``python docs/case_file_reference.py`` after a field was added or changed; a
 from collections.abc import Iterator
 from pathlib import Path
 
+from baskwell.evidence import load_evidence
 from baskwell.science.case import FieldDescription, describe_fields
-from baskwell.science.case.amounts import GUARANTEES
+from baskwell.science.case.vocabulary import guarantee_names
 
 PAGE = Path(__file__).with_name("case-file.md")
 BEGIN, END = "<!-- fields: begin -->\n", "<!-- fields: end -->\n"
@@ -127,8 +128,10 @@ def _guarantees() -> str:
 
 
 def _by_unit() -> Iterator[tuple[str, list[str]]]:
+    kept = dict.fromkeys(guarantee_names(load_evidence()).values())
     for unit in ("pct", "iu_per_kg", "mg_per_kg"):
-        yield unit, [f"`{name}`" for name in GUARANTEES if name.endswith(f"_{unit}")]
+        plain = [name for name in kept if name.endswith(f"_{unit}") and f"_min_{unit}" not in name]
+        yield unit, [f"`{name}`" for name in plain if f"_max_{unit}" not in name]
 
 
 def _unit_words(unit: str) -> str:

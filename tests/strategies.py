@@ -14,12 +14,11 @@ from hypothesis import strategies as st
 
 from baskwell.evidence import Evidence
 from baskwell.science.case import model
-from baskwell.science.case.amounts import GUARANTEES
 from baskwell.science.case.fields import Declared, Spec, declared_fields
 from baskwell.science.case.model import Amount, Animal, Case, Event, History, Treatment
 from baskwell.science.case.numbers import is_unknown
 from baskwell.science.case.span import Span
-from baskwell.science.case.vocabulary import Vocabulary
+from baskwell.science.case.vocabulary import Vocabulary, guarantee_names
 
 TODAY = dt.date(2026, 3, 20)
 EARLIEST = dt.date(1990, 1, 1)
@@ -64,9 +63,17 @@ def amounts() -> st.SearchStrategy[Amount]:
     return words | grams | spans(0, 1).map(lambda span: Amount(share=span))
 
 
-def guarantees() -> st.SearchStrategy[dict[str, float]]:
+def guarantees(evidence: Evidence) -> st.SearchStrategy[dict[str, float]]:
     """Guarantees of a label, each within its bounds."""
-    return st.dictionaries(st.sampled_from(sorted(GUARANTEES)), numbers(0, 100), min_size=1, max_size=3)
+    names = sorted(set(guarantee_names(evidence).values()))
+    some = st.dictionaries(st.sampled_from(names), numbers(0, 100), min_size=1, max_size=3)
+    return some.filter(
+        lambda found: all(found.get(_other_side(name), end) >= end for name, end in found.items())
+    )
+
+
+def _other_side(name: str) -> str:
+    return name.replace("_min_", "_max_")
 
 
 def moments() -> st.SearchStrategy[dt.datetime]:
@@ -88,6 +95,7 @@ class Book:
     """The words of a set of strategies, and the strategy of each field once it was made."""
 
     def __init__(self, evidence: Evidence) -> None:
+        self.evidence = evidence
         self.words = Vocabulary(evidence, LABEL_NAMES)
         self._made: dict[int, st.SearchStrategy[Any]] = {}
 
@@ -137,7 +145,7 @@ def _values(spec: Spec, book: Book) -> st.SearchStrategy[Any]:
         "moment": moments,
         "amount": amounts,
         "pair": lambda: st.tuples(spans(low, high), spans(low, high)),
-        "guarantees": guarantees,
+        "guarantees": lambda: guarantees(book.evidence),
     }
     made: st.SearchStrategy[Any] = makers[spec.kind]()
     return made

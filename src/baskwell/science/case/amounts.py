@@ -1,6 +1,5 @@
 """Read how much was fed, and what a label guarantees: the two fields with small tables of their own."""
 
-import re
 from collections.abc import Mapping
 from typing import Any
 
@@ -16,28 +15,7 @@ from baskwell.science.case.vocabulary import nearest, quoted, tidy_spelling
 GRAMS = Spec("number", "g", 0, 100_000)
 SHARE = Spec("number", "share", 0, 1)
 
-# What feed labels guarantee, and the unit and highest number that may be printed for it.
-GUARANTEES: Mapping[str, Spec] = {
-    **{
-        f"{nutrient}_pct": Spec("number", "%", 0, 100)
-        for nutrient in (
-            "crude_protein", "crude_fat", "crude_fibre", "moisture", "ash", "calcium", "phosphorus", "sodium",
-            "magnesium", "potassium", "salt", "lysine", "methionine", "linoleic_acid", "omega_3", "omega_6",
-        )
-    },
-    **{
-        f"{nutrient}_iu_per_kg": Spec("number", "IU/kg", 0, 1e9)
-        for nutrient in ("vitamin_a", "vitamin_d3", "vitamin_e")
-    },
-    **{
-        f"{nutrient}_mg_per_kg": Spec("number", "mg/kg", 0, 1_000_000)
-        for nutrient in (
-            "vitamin_c", "vitamin_e", "thiamin", "iodine", "selenium", "copper", "iron", "zinc", "manganese",
-            "beta_carotene", "taurine", "choline",
-        )
-    },
-}  # fmt: skip
-_SIDE = re.compile(r"_(min|max)(?=_(?:pct|iu_per_kg|mg_per_kg)$)")
+_MOST = {"pct": ("%", 100.0), "iu_per_kg": ("IU/kg", 1e9), "mg_per_kg": ("mg/kg", 1e6)}
 
 
 def read_amount(spot: Spot, spec: Spec, raw: Any) -> Amount | None:
@@ -91,15 +69,47 @@ def read_guarantees(spot: Spot, spec: Spec, raw: Any) -> dict[str, float]:
     """Read the guarantees of a label; a range of one nutrient becomes its ``min`` and ``max``."""
     if not isinstance(raw, dict):
         raise Refused(f"{shown(raw)} is no list of guarantees. Write {{ crude_protein_min_pct = 24 }}.")
+    known = spot.sheet.words.guarantees()
     found: dict[str, float] = {}
     for key, value in raw.items():
-        here, plain = spot.at(key), _SIDE.sub("", key)
-        if plain not in GUARANTEES:
-            here.refuse(_no_guarantee(key), value)
+        here = spot.at(key)
+        if key not in known:
+            here.refuse(_no_guarantee(key, known), value)
         elif not is_unknown(value):
-            span = _number_or_note(here, GUARANTEES[plain], value)
-            found.update(_sides(key, plain, span) if span else {})
+            _keep(here, found, _guarantee(here, known[key], value))
+    _refuse_crossed(spot, found)
     return found
+
+
+def _guarantee(here: Spot, key: str, value: Any) -> dict[str, float]:
+    """Read one guarantee; where a minimum itself is a range, the weaker promise is kept."""
+    ending = next(ending for ending in _MOST if key.endswith(f"_{ending}"))
+    unit, most = _MOST[ending]
+    span = _number_or_note(here, Spec("number", unit, 0, most), value)
+    if span is None:
+        return {}
+    if span.low is not None and span.low == span.high:
+        return {key: span.low}
+    stem = key.removesuffix(f"_{ending}")
+    one_side = stem.endswith(("_min", "_max"))
+    stem = stem[:-4] if one_side else stem
+    sides = {f"{stem}_min_{ending}": span.low, f"{stem}_max_{ending}": span.high}
+    return {name: end for name, end in sides.items() if end is not None and (not one_side or name == key)}
+
+
+def _keep(here: Spot, found: dict[str, float], more: Mapping[str, float]) -> None:
+    for name in found.keys() & more.keys():
+        here.refuse(f"{name} is stated twice, here and above. Keep one of the two.")
+    found.update(more)
+
+
+def _refuse_crossed(spot: Spot, found: Mapping[str, float]) -> None:
+    for name, low in found.items():
+        high = found.get(name.replace("_min_", "_max_"), low)
+        if high < low:
+            spot.at(name).refuse(
+                f"the minimum of {low:g} lies above the maximum of {high:g}. Check both.", low
+            )
 
 
 def _number_or_note(here: Spot, spec: Spec, value: Any) -> Span | None:
@@ -110,30 +120,10 @@ def _number_or_note(here: Spot, spec: Spec, value: Any) -> Span | None:
         return None
 
 
-def _sides(key: str, plain: str, span: Span) -> dict[str, float]:
-    """Split a range; where a minimum itself is a range, the weaker promise is kept."""
-    if span.low is not None and span.low == span.high:
-        return {key: span.low}
-    side = _SIDE.search(key)
-    head, unit = _split_unit(plain)
-    sides = {f"{head}_min_{unit}": span.low, f"{head}_max_{unit}": span.high}
-    return {name: end for name, end in sides.items() if end is not None and (not side or name == key)}
-
-
-def _split_unit(plain: str) -> tuple[str, str]:
-    unit = next(unit for unit in ("iu_per_kg", "mg_per_kg", "pct") if plain.endswith(f"_{unit}"))
-    return plain.removesuffix(f"_{unit}"), unit
-
-
-def _no_guarantee(key: str) -> str:
-    names = [_SIDE.sub("", name) for name in GUARANTEES]
-    close = nearest(_SIDE.sub("", key), names, 1)
-    side = _SIDE.search(key)
-    if close and side:
-        head, unit = _split_unit(close[0])
-        close = [f"{head}{side.group()}_{unit}"]
-    meant = f" Did you mean {close[0]}?" if close else ""
+def _no_guarantee(key: str, known: Mapping[str, str]) -> str:
+    close = nearest(key, {tidy_spelling(name): name for name in known}, 1)
+    meant = f" Did you mean {known[close[0].replace(' ', '_')]}?" if close else ""
     return (
         f"{shown_key(key)} is no guarantee known here.{meant} Names are made of nutrient, min or max, and "
-        "unit: crude_protein_min_pct, vitamin_a_min_iu_per_kg, vitamin_c_min_mg_per_kg."
+        "unit: crude_protein_min_pct, vitamin_a_min_iu_per_kg. Write others into notes."
     )

@@ -67,6 +67,10 @@ class Vocabulary:
         """Say in words what may stand: "a food, a label of this file, fruit or greens"."""
         return in_words([_TABLES.get(source, source) for source in vocabulary])
 
+    def guarantees(self) -> Mapping[str, str]:
+        """Map each name that a guarantee of a label may have to the name that is kept."""
+        return guarantee_names(self._evidence)
+
     def _accepted(self, source: str) -> Mapping[str, str]:
         if source not in self._spellings:
             ids = _ids(source, self._evidence, self._own_labels)
@@ -153,6 +157,21 @@ def body_systems(evidence: Evidence) -> tuple[str, ...]:
     whole = [sign.body_system for sign in evidence.signs.values() if sign.body_system]
     parts = [part for system in whole for part in system.split("/")]
     return tuple(dict.fromkeys([*parts, *whole]))
+
+
+def guarantee_names(evidence: Evidence) -> dict[str, str]:
+    """Map the names of guarantees, with the aliases of the table, to the name under which they are kept.
+
+    >>> from baskwell.evidence import load_evidence
+    >>> guarantee_names(load_evidence())["crude_fiber_max_pct"]
+    'crude_fibre_max_pct'
+    """
+    found: dict[str, str] = {}
+    for row in evidence.feed_labels.label_guarantees:
+        side = "" if row.side == "value" else f"_{row.side}"
+        for stem in (row.stem, *row.aliases):
+            found[f"{stem}{side}_{row.suffix}"] = f"{row.stem}{side}_{row.suffix}"
+    return found
 
 
 def _ids(source: str, evidence: Evidence, own_labels: Sequence[str]) -> Iterable[str]:
