@@ -6,6 +6,7 @@ import numpy as np
 
 from baskwell.evidence.catalogue import Evidence
 from baskwell.evidence.covers import cover_reaches
+from baskwell.evidence.rows.diet import DietPrior
 from baskwell.science.case.span import Span
 from baskwell.science.draws import Draws, pert
 
@@ -23,10 +24,13 @@ class Priors:
 
     def of(self, prior_id: str) -> Draws:
         """Draws of one row of ``history/diet_priors.csv``. Raises KeyError where there is no such row."""
-        for row in self.evidence.diet_tables.diet_priors:
-            if row.prior_id == prior_id:
-                return pert(self.rng, row.low, row.mode, row.high, self.n_draws)
-        raise KeyError(f"diet_priors.csv has no row {prior_id!r}.")
+        row = self._row(prior_id)
+        return pert(self.rng, row.low, row.mode, row.high, self.n_draws)
+
+    def anywhere(self, prior_id: str) -> Draws:
+        """Flat draws between the ends of a row: nothing speaks for its middle."""
+        row = self._row(prior_id)
+        return self.rng.uniform(row.low, row.high, self.n_draws)
 
     def told(self, span: Span, lowest: float, highest: float) -> Draws:
         """Draws of a number or range that was told; an open end runs to the given bound."""
@@ -43,6 +47,12 @@ class Priors:
     def reaches(self, cover: str) -> bool:
         """Whether a cover of the evidence holds for the animal, or for a species that it may be."""
         return cover_reaches(self.evidence, cover, self.taxon_id)
+
+    def _row(self, prior_id: str) -> DietPrior:
+        for row in self.evidence.diet_tables.diet_priors:
+            if row.prior_id == prior_id:
+                return row
+        raise KeyError(f"diet_priors.csv has no row {prior_id!r}.")
 
     def constant(self, value: float) -> Draws:
         """The same value in every possible world."""

@@ -106,7 +106,7 @@ def carotene_used_by(priors: Priors) -> Draws:
     """All for plant eaters; from nothing to all for every other animal (README nutrition, Carotenoids)."""
     if priors.reaches("tag:herbivorous") and not priors.reaches("all-tag:herbivorous"):
         return priors.constant(1.0)
-    return priors.of("carotene_used")
+    return priors.anywhere("carotene_used")
 
 
 def measured(mixture: Mixture, carotene_used: Draws) -> Mapping[str, Draws]:
