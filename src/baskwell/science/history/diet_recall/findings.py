@@ -115,7 +115,7 @@ class Judge:
             short(part.food.name)
             for part, portion in zip(parts, self._mixture.portions, strict=True)
             if any(part.borrowed[j] for j in rows)
-            and portion.dry.mean() > least
+            and portion.mean_dry > least
             and (feeds or part.food.group != COMPLETE_FEED)
         ]
         return list(dict.fromkeys(names))

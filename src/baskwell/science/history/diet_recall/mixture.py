@@ -26,6 +26,7 @@ class Portion:
     food: Food
     as_fed: Draws = field(repr=False)
     dry: Draws = field(repr=False)
+    mean_dry: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -89,8 +90,8 @@ def _portions(plates: Sequence[Plate], weight: Draws, dry: Draws) -> list[Portio
     for plate in plates:
         for part in plate.parts if plate.weighs else ():
             grams = plate.share * part.within
-            matter = grams * (WHOLE - part.content[WATER])
-            found.append(Portion(plate.key, part.food, grams / weight, matter / dry))
+            matter = grams * (WHOLE - part.content[WATER]) / dry
+            found.append(Portion(plate.key, part.food, grams / weight, matter, float(matter.mean())))
     return found
 
 
@@ -146,5 +147,4 @@ def known_part(plates: Sequence[Plate], mixture: Mixture, nutrient: str) -> floa
     """Mean share of the dry matter from foods for which the tables know this nutrient, or bound it."""
     j = NUTRIENTS.index(nutrient)
     known = [not part.borrowed[j] for plate in plates if plate.weighs for part in plate.parts]
-    shares = [float(portion.dry.mean()) for portion in mixture.portions]
-    return float(sum(share for share, is_known in zip(shares, known, strict=True) if is_known))
+    return sum(p.mean_dry for p, is_known in zip(mixture.portions, known, strict=True) if is_known)
