@@ -18,6 +18,7 @@ BROKEN: list[dict[str, Any]] = tomllib.loads(FILE.read_text(encoding="utf-8"))["
 
 @pytest.fixture(scope="module")
 def shipped() -> Mapping[str, Table]:
+    """The shipped tables as text."""
     reader = Reader()
     return {path: reader.table(path) for path in reader.package.by_path}
 
@@ -64,8 +65,9 @@ def test_each_rule_word_has_a_broken_example() -> None:
     """A rule that no broken file reaches could be dead."""
     words = {case["rule"] for case in BROKEN}
     assert words == {
-        "columns", "type", "word", "range", "duplicate", "order", "whole", "unit", "physical", "id", "links",
-        "source", "grade", "cover", "count", "unused", "unreachable", "reason", "limit", "choice", "exception",
+        "columns", "type", "word", "range", "duplicate", "order", "whole", "unit", "physical", "id",
+        "links", "source", "grade", "cover", "count", "unused", "unreachable", "reason", "limit", "choice",
+        "exception",
     }  # fmt: skip
 
 
