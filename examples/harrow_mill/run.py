@@ -24,7 +24,7 @@ SHOWN = "teasel"
 def main(folder: Path) -> None:
     """Review, show one, write all."""
     reviews = {path.stem: _review(path) for path in sorted(HERE.glob("*.toml"))}
-    sys.stdout.write(review_as_text(reviews[SHOWN], style_for(sys.stdout)))
+    sys.stdout.write(review_as_text(reviews[SHOWN], style_for(sys.stdout), load_evidence()))
     index = write_pages(folder, reviews)
     sys.stdout.write(f"\nThat was one of {len(reviews)}. Pages of all: {index}\n")
     if os.environ.get("DEMO_OPEN") == "1" and _has_desktop():
@@ -42,7 +42,7 @@ def write_pages(folder: Path, reviews: dict[str, Review]) -> Path:
     """Write a page for each review and an index; returns the path of the index."""
     folder.mkdir(parents=True, exist_ok=True)
     for name, review in reviews.items():
-        (folder / f"{name}.html").write_text(review_as_html(review), encoding="utf-8")
+        (folder / f"{name}.html").write_text(review_as_html(review, load_evidence()), encoding="utf-8")
     index = folder / "index.html"
     pages = [(f"{name}.html", review) for name, review in reviews.items()]
     index.write_text(reviews_index("Harrow Mill Reptile Refuge", pages), encoding="utf-8")

@@ -10,6 +10,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from baskwell.evidence import Evidence, load_evidence
 from baskwell.paper.review_html import review_as_html, reviews_index
 from baskwell.science.review import Review
 
@@ -137,11 +138,10 @@ def test_the_page_is_small_enough_to_mail(sample_review: Review) -> None:
 def test_who_says_so_can_be_opened_for_every_range_flag_and_reason(sample_review: Review) -> None:
     """Each number nobody here measured opens its source."""
     root = read(review_as_html(sample_review))
-    openings = [details.said() for details in root.find("details")]
+    openings = [details.said() for details in root.find("details") if not list(details.find("details"))]
     with_source = [text for text in openings if "invented handbook, table 4" in text]
-    assert len(with_source) == len(sample_review.flags) + len(sample_review.findings) + len(
-        sample_review.ranking.causes
-    )
+    expected = len(sample_review.flags) + len(sample_review.findings) + len(sample_review.ranking.causes)
+    assert len(with_source) == expected
 
 
 def test_a_bare_case_leaves_no_empty_boxes(bare_review: Review) -> None:
@@ -198,3 +198,34 @@ def test_names_are_text_on_the_index_too(sample_review: Review) -> None:
     root = read(page)
     assert not list(root.find("script"))
     assert not list(root.find("b"))
+
+
+@pytest.fixture(scope="module")
+def evidence() -> Evidence:
+    """The shipped tables."""
+    return load_evidence()
+
+
+def test_with_evidence_sources_are_cited_once_and_linked(sample_review: Review, evidence: Evidence) -> None:
+    """A source id becomes a citation, every mention leads to its place in the list at the end."""
+    reason = replace(sample_review.ranking.causes[0].reasons_for[0], said_by="MERCK_MET; judgement (a step)")
+    cause = replace(sample_review.ranking.causes[0], reasons_for=(reason, reason))
+    review = replace(sample_review, ranking=replace(sample_review.ranking, causes=(cause,)))
+    page = review_as_html(review, evidence)
+    root = read(page)
+    listed = [item.attributes.get("id") for item in root.find("li") if item.attributes.get("id")]
+    assert listed == ["src-JUDGEMENT", "src-MERCK_MET"]
+    assert page.count('href="#src-MERCK_MET"') == 2
+    assert evidence.sources["MERCK_MET"].citation in root.said()
+
+
+def test_links_out_are_only_followed_by_a_person(sample_review: Review, evidence: Evidence) -> None:
+    """A citation may link to its place in the world: https, no referrer, never loaded by itself."""
+    reason = replace(sample_review.ranking.causes[0].reasons_for[0], said_by="MERCK_MET")
+    cause = replace(sample_review.ranking.causes[0], reasons_for=(reason,))
+    review = replace(sample_review, ranking=replace(sample_review.ranking, causes=(cause,)))
+    links = [a.attributes for a in read(review_as_html(review, evidence)).find("a")]
+    outside = [link for link in links if not (link.get("href") or "").startswith("#")]
+    assert outside
+    assert all((link.get("href") or "").startswith("https://") for link in outside)
+    assert all(link.get("rel") == "noreferrer" for link in outside)

@@ -74,9 +74,9 @@ def test_dots_are_the_nearest_twentieth(probability: float) -> None:
 
 
 def test_certainty_is_never_claimed() -> None:
-    """Words stop at less than one and more than nineteen."""
-    assert in_twenty(0.0) == "less than 1 in 20"
-    assert in_twenty(1.0) == "more than 19 in 20"
+    """Words stop at under one and over nineteen."""
+    assert in_twenty(0.0) == "under 1 in 20"
+    assert in_twenty(1.0) == "over 19 in 20"
 
 
 @given(st.lists(st.floats(0, 1), min_size=3, max_size=3).map(_summary))

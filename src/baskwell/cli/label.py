@@ -1,12 +1,14 @@
 """``baskwell label FILE``: what is in that pellet, from its ingredient order and guarantees."""
 
 import sys
+from pathlib import Path
 
 import click
 
 from baskwell.cli.door import debug_option
-from baskwell.cli.files import read_bytes
+from baskwell.cli.files import STREAM, read_bytes
 from baskwell.cli.look import style_for
+from baskwell.cli.progress import Progress
 
 
 @click.command(short_help="Tell what is in a feed, from its label.")
@@ -21,12 +23,17 @@ def label(file: str, as_json: bool, seed: int) -> None:
 
     FILE holds the label as printed, ingredients in order and guarantees; '-' reads standard input.
     """
-    data = read_bytes(file)
-    from baskwell.evidence import load_evidence
-    from baskwell.science.history.label import parse_label_text, read_label
+    text = read_bytes(file).decode("utf-8", "replace")
+    import numpy as np
 
-    evidence = load_evidence()
-    reading = read_label(parse_label_text(data.decode("utf-8", "replace")), evidence, seed=seed)
+    from baskwell.evidence import load_evidence
+    from baskwell.science.history.label import read_label
+    from baskwell.science.history.label.text import parse_label_text
+
+    name = "label" if file == STREAM else Path(file).stem
+    with Progress(sys.stderr) as progress:
+        progress("reading the label", 0.0)
+        reading = read_label(name, parse_label_text(text), load_evidence(), np.random.default_rng(seed))
     if as_json:
         from baskwell.paper.review_json import as_json_text
 

@@ -102,8 +102,11 @@ def _beside(name: str, stated: str) -> str:
     help="Possible worlds drawn.",
 )
 @click.option("--tests/--no-tests", default=True, help="Count test results in a second pass (default: yes).")
+@click.option("--full", is_flag=True, help="Tell every finding, reason and source in the text.")
 @debug_option
-def review(file: str, as_json: bool, html: str | None, seed: int, draws: int, tests: bool) -> None:
+def review(
+    file: str, as_json: bool, html: str | None, seed: int, draws: int, tests: bool, full: bool
+) -> None:
     """Review the case in FILE: what it lived in, why it is as it is, what to ask.
 
     FILE is a case file in TOML; '-' reads standard input.
@@ -116,14 +119,16 @@ def review(file: str, as_json: bool, html: str | None, seed: int, draws: int, te
 
         click.echo(review_as_json(result).encode(), nl=False)
     if not (html or as_json):
+        from baskwell.evidence import load_evidence
         from baskwell.paper.review_text import review_as_text
 
-        click.echo(review_as_text(result, style_for(sys.stdout)), nl=False)
+        click.echo(review_as_text(result, style_for(sys.stdout), load_evidence(), full=full), nl=False)
 
 
 def _write_page(html: str, result: "Review") -> None:
+    from baskwell.evidence import load_evidence
     from baskwell.paper.review_html import review_as_html
 
-    write_text(html, review_as_html(result))
+    write_text(html, review_as_html(result, load_evidence()))
     if html != STREAM:
         click.echo(f"Wrote {html}", err=True)

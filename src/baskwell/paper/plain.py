@@ -4,6 +4,10 @@ import re
 import textwrap
 import unicodedata
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from baskwell.paper.sources import Sources
 
 WIDTH = 80
 LEAST_BESIDE = 20
@@ -134,6 +138,12 @@ class Page:
         first, *rest = textwrap.wrap(self.style.told(caption), width, break_on_hyphens=False) or [""]
         self.lines.append((told + first).rstrip())
         self.lines.extend(" " * len(told) + line for line in rest)
+
+    def said(self, sources: "Sources", cell: str, *, indent: int = 2) -> None:
+        """Who says so, with citations where they are known."""
+        told = "; ".join(part.words for part in sources.said(cell))
+        if told:
+            self.say(f"Who says so: {told}", indent=indent, hang=2, paint="soft")
 
     def text(self) -> str:
         """The whole page, ending in one newline."""

@@ -6,8 +6,10 @@ from functools import cache
 from importlib.resources import files
 from typing import TYPE_CHECKING
 
+from baskwell.evidence import Evidence
 from baskwell.paper import telling, words
 from baskwell.paper.marks import Dots, bar_of
+from baskwell.paper.sources import Citations, Sources
 from baskwell.science.review import CAUTION, Review
 
 if TYPE_CHECKING:
@@ -21,14 +23,24 @@ FONTS = (
 )
 
 
-def review_as_html(review: Review) -> str:
+def review_as_html(review: Review, evidence: Evidence | None = None) -> str:
     """Render a review as one self-contained page.
 
     Everything typed by people is escaped; the page holds no script and its own policy forbids any
-    request. Light and dark, 360 px and up, A4 or Letter.
+    request. Light and dark, 360 px and up, A4 or Letter. ``evidence`` gives signs their plain names and
+    turns "who says so" into citations, listed once at the end.
     """
     title = f"{review.who.split(',')[0]}: what was found, and why"
-    return _render("review.html", page_title=title, review=review, ranking=review.ranking)
+    sources = Sources(evidence)
+    return _render(
+        "review.html",
+        page_title=title,
+        review=review,
+        ranking=review.ranking,
+        sources=sources,
+        citations=Citations(sources),
+        has_sources=evidence is not None,
+    )
 
 
 def reviews_index(title: str, pages: Sequence[tuple[str, Review]]) -> str:
@@ -66,13 +78,23 @@ def _environment() -> "Environment":
         lstrip_blocks=True,
     )
     environment.globals |= {"telling": telling, "words": words, "dots_of": Dots.of, "bar_of": bar_of}
-    environment.filters |= {"sentence": words.sentence, "capitalize_first": words.capital, "place": _place}
+    environment.filters |= {
+        "sentence": words.sentence,
+        "capitalize_first": words.capital,
+        "place": _place,
+        "host": _host,
+    }
     return environment
 
 
 def _place(share: float) -> str:
     """A share of a line as an SVG length."""
     return f"{100.0 * share:.1f}%"
+
+
+def _host(url: str) -> str:
+    """The site of a link, to be shown in its place."""
+    return url.split("/")[2] if url.count("/") >= 2 else url
 
 
 @cache

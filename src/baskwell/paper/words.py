@@ -80,7 +80,7 @@ def say_band(low: float | None, high: float | None, *, to: str = TO) -> str:
     """Say a computed band, rounded to what its width bears.
 
     >>> say_band(0.123456, 0.9), say_band(None, 12.34)
-    ('0.1 to 0.9', 'at most 12.34')
+    ('0.12 to 0.90', 'at most 12.34')
     """
     if low is None or high is None:
         return say_range(low, high, to=to)
@@ -101,12 +101,12 @@ def in_twenty(probability: float) -> str:
     """One probability in words.
 
     >>> in_twenty(0.95), in_twenty(0.004), in_twenty(0.999)
-    ('19 in 20', 'less than 1 in 20', 'more than 19 in 20')
+    ('19 in 20', 'under 1 in 20', 'over 19 in 20')
     """
     dots = twentieths(probability)
     if dots == 0:
-        return "less than 1 in 20"
-    return "more than 19 in 20" if dots == 20 else f"{dots} in 20"
+        return "under 1 in 20"
+    return "over 19 in 20" if dots == 20 else f"{dots} in 20"
 
 
 def about_in_twenty(chance: Summary) -> str:
@@ -115,12 +115,12 @@ def about_in_twenty(chance: Summary) -> str:
     >>> about_in_twenty(Summary(0.72, 0.65, 0.8))
     'about 13 to 16 in 20'
     >>> about_in_twenty(Summary(0.01, 0.0, 0.02)), about_in_twenty(Summary(0.05, 0.01, 0.1))
-    ('less than 1 in 20', 'at most 2 in 20')
+    ('under 1 in 20', 'at most 2 in 20')
     """
     low, high = twentieths(chance.low), twentieths(chance.high)
     if low == high:
         told = in_twenty(chance.median if twentieths(chance.median) == low else chance.low)
-        return told if told.startswith(("less", "more")) else f"about {told}"
+        return told if told.startswith(("under", "over")) else f"about {told}"
     if low == 0:
         return f"at most {high} in 20" if high < 20 else "anything from 0 to 20 in 20"
     return f"about {low} to {high} in 20"
@@ -167,6 +167,15 @@ def capital(text: str) -> str:
     ('UV lamp too old', 'Vitamin A')
     """
     return text[:1].upper() + text[1:]
+
+
+def uncapital(text: str) -> str:
+    """The same text with a small first letter, abbreviations left as they are.
+
+    >>> uncapital("Crude fibre"), uncapital("UV index"), uncapital("D3")
+    ('crude fibre', 'UV index', 'D3')
+    """
+    return text[:1].lower() + text[1:] if text[1:2].islower() else text
 
 
 def count(number: int, singular: str, plural: str = "") -> str:

@@ -67,13 +67,13 @@ def test_not_known_is_always_an_answer_and_changes_nothing(kind: str) -> None:
     question = first(kind)
 
     assert question.answers[-1][0] == "not known"
-    assert apply_answer(SLIDER, question, "not known", HERE) == SLIDER
+    assert apply_answer(SLIDER, question, "not known", HERE.evidence) == SLIDER
 
 
 def test_an_answer_moves_the_ranking_as_foretold() -> None:
     """Answering a sign question gives the posterior that the question computed for it."""
     question = first("sign")
-    after = setting(apply_answer(SLIDER, question, "no", HERE))
+    after = setting(apply_answer(SLIDER, question, "no", HERE.evidence))
 
     assert question.key in after.seen.absent
     assert question.key not in {q.key for q in next_questions(after)}
@@ -82,7 +82,7 @@ def test_an_answer_moves_the_ranking_as_foretold() -> None:
 def test_an_owner_statement_is_written_into_the_case() -> None:
     """The first answer of an exposure question states it, a denying one denies it."""
     question = first("exposure")
-    told = apply_answer(SLIDER, question, question.answers[0][0], HERE)
+    told = apply_answer(SLIDER, question, question.answers[0][0], HERE.evidence)
     history = told.history
 
     assert question.key in (*history.stated_exposures, *history.denied_exposures)

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from baskwell.evidence import Evidence
 from baskwell.science.case.model import Case, SignSeen, TestResult
 from baskwell.science.causes.factors import effects_on
 from baskwell.science.causes.network import REMAINDER
@@ -301,7 +302,7 @@ def _wording(setting: Setting, group: Sequence[_Candidate], best: _Candidate) ->
     return f"{kind.name}, {who}: bears on {names}.", kind.cost_minutes, answers
 
 
-def apply_answer(case: Case, question: Question, answer: str, setting: Setting) -> Case:
+def apply_answer(case: Case, question: Question, answer: str, evidence: Evidence) -> Case:
     """The case with an answer written in; an answer that tells nothing leaves it as it was.
 
     Raises ValueError for an answer that is not one of the question's.
@@ -312,7 +313,7 @@ def apply_answer(case: Case, question: Question, answer: str, setting: Setting) 
             f"'{answer}' is not an answer to '{question.text}': choose one of {', '.join(allowed)}."
         )
     if question.kind == "exposure":
-        return _tell_exposure(case, question.key, answer, setting)
+        return _tell_exposure(case, question.key, answer, evidence)
     if answer == NOT_KNOWN:
         return case
     if question.kind == "sign":
@@ -321,8 +322,8 @@ def apply_answer(case: Case, question: Question, answer: str, setting: Setting) 
     return replace(case, exam=replace(case.exam, tests=(*case.exam.tests, result)))
 
 
-def _tell_exposure(case: Case, exposure_id: str, answer: str, setting: Setting) -> Case:
-    ask = setting.evidence.exposure_priors[exposure_id]
+def _tell_exposure(case: Case, exposure_id: str, answer: str, evidence: Evidence) -> Case:
+    ask = evidence.exposure_priors[exposure_id]
     mean = dict(zip(ask.answers, ask.answer_means, strict=True))[answer]
     history = case.history
     if mean != "?" and float(mean) >= STATED:
