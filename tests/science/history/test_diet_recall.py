@@ -194,6 +194,14 @@ def test_shares_are_judged_against_captive_rows_as_fed() -> None:
     assert (fruit.verdict, greens.verdict) == ("does not fit", "does not fit")
 
 
+def test_more_of_the_main_food_is_no_fault() -> None:
+    """diet_mix.csv: 80-95 % greens for Hermann's tortoise; weeds alone are not too many greens."""
+    greens = finding(told("testudo_hermanni", line("dandelion_greens", "only")), "share_greens_pct_as_fed")
+    assert greens.verdict == "fits"
+    assert greens.wanted is not None
+    assert (greens.wanted.low, greens.wanted.high) == (80.0, None)
+
+
 def test_a_read_label_is_used_and_is_surer_than_none() -> None:
     """Values per kg dry matter come through; unknown never beats known."""
     label = reading("cereal_pellet", calcium_mg=9000, phosphorus_mg=6000, protein_g=260, water_g=100)

@@ -22,6 +22,7 @@ from baskwell.science.history.finding import Finding, Wanted, judge
 AS_FED = "as fed (% of intake)"
 YOUNG = ("hatchling", "juvenile")
 ABOUT = 15.0  # points either way of a share printed as one number: the width of the amount word "half"
+STAPLE = 50.0  # per cent of the food from which a group is its main food
 PERCENT = 100.0
 
 
@@ -81,7 +82,7 @@ def _dry_finding(group: FoodGroup, share: Draws) -> Finding:
 class _Published:
     row: DietShare
     low: float
-    high: float
+    high: float | None
 
 
 def _published(
@@ -124,11 +125,17 @@ def _words(row: DietShare, groups: Mapping[str, FoodGroup]) -> tuple[str, ...]:
 
 
 def _range(row: DietShare, words: Sequence[str]) -> _Published:
-    """A share printed as one number is read as about that much; a share of pellets as at most that much."""
+    """Read a printed share for what it can forbid.
+
+    One number is read as about that much; a share of pellets as at most that much; and where a group is
+    to make up most of the food, more of it is no fault.
+    """
     low, high = row.share_low or 0.0, row.share_high or 0.0
+    if tuple(words) == ("complete_feed",):
+        return _Published(row, 0.0, high)
     if low == high:
-        low, high = max(0.0, low - ABOUT), min(PERCENT, high + ABOUT)
-    return _Published(row, 0.0 if tuple(words) == ("complete_feed",) else low, high)
+        return _Published(row, max(0.0, low - ABOUT), min(PERCENT, high + ABOUT))
+    return _Published(row, low, None if low >= STAPLE else high)
 
 
 def _published_finding(

@@ -46,6 +46,7 @@ FOOD_IDS = {
 SCRAPED = ("cuttlebone",)
 OILS = ("cod_liver_oil", "fish_oil")
 COUNTED_KINDS = ("vitamin", "mineral", "mixture", "food_supplement")
+STRENGTH_MATTERS = ("multivitamin", "vitamin_a", "vitamin_d3", "calcium_d3", "calcium", "mineral_powder")
 POWDER_WORDS = ("dust", "pinch")
 
 
@@ -92,6 +93,7 @@ def add_supplements(rows: Sequence[Supplement], larder: Larder, eaten_g: Draws, 
             gaps.append(f"What {name} brought could not be counted: its content is not known.")
         else:
             plates.append(plate)
+            gaps.extend(_stands_in(row, name))
     return Added(tuple(plates), tuple(gaps))
 
 
@@ -118,6 +120,11 @@ def _not_counted(row: Supplement, agent: Agent | None, name: str) -> str | None:
     if row.stopped_months_ago is not None and (row.stopped_months_ago.low or 0.0) > 0:
         return f"{_capital(name)} was stopped before; what it brought is not counted in the diet."
     return None
+
+
+def _stands_in(row: Supplement, name: str) -> list[str]:
+    plain = row.strength or row.agent not in STRENGTH_MATTERS
+    return [] if plain else [f"How strong the {name} was is not told; the range of what is sold stands in."]
 
 
 def _capital(name: str) -> str:
