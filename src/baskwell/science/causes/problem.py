@@ -38,6 +38,13 @@ class Problem:
         """The prior with absent signs folded in."""
         return fold_absent(self.prior, self.links_absent)
 
+    @property
+    def chance_of_absent(self) -> Array:
+        """P(none of the absent signs is brought by a condition), shape (n_lanes,)."""
+        brought = 1.0 - np.prod(1.0 - self.links_absent, axis=1)
+        chance: Array = np.prod(1.0 - self.prior * brought, axis=0)
+        return chance
+
     def without_sign(self, sign: str) -> "Problem":
         """The same problem with one present sign not looked at."""
         keep = [k for k, name in enumerate(self.present) if name != sign]

@@ -24,7 +24,7 @@ from baskwell.science.causes.ranking import Cause, Ranking
 from baskwell.science.causes.results import read_tests
 from baskwell.science.causes.solve import Solution, explained, solve
 from baskwell.science.causes.sweep import LARGEST_EXACT, disablement, exact_marginals
-from baskwell.science.draws import Summary, summarise
+from baskwell.science.draws import Summary, summarise_weighted
 from baskwell.science.history.belief import Exposure
 
 WORK_FOR_POSTERIOR = 10_000_000
@@ -82,15 +82,12 @@ def set_up(
 
 def rank_causes(setting: Setting, rng: np.random.Generator, n_draws: int) -> Ranking:
     """Rank every condition the animal can have, in the explaining order; see ``ranking.Ranking``."""
-    posterior, explaining = _spread(setting, rng, n_draws)
+    spread = _spread(setting, rng, n_draws)
     shifts = sign_shifts(setting.problem, setting.posterior)
     order = np.lexsort((-setting.posterior, -np.round(setting.explains, 9)))
     by_posterior = np.argsort(np.argsort(-setting.posterior, kind="stable"), kind="stable")
-    first = np.bincount(explaining.argmax(axis=0), minlength=len(order)) / explaining.shape[1]
     causes = tuple(
-        _cause(
-            setting, row, place, int(by_posterior[row]), shifts, posterior[row], explaining[row], first[row]
-        )
+        _cause(setting, int(row), (place, int(by_posterior[row])), shifts, spread)
         for place, row in enumerate(order)
     )
     return Ranking(
@@ -120,23 +117,46 @@ def _leaders(setting: Setting, order: NDArray[np.integer[Any]]) -> list[int]:
     return [int(row) for row in order if row != remainder and setting.explains[row] >= 0.02]
 
 
-def _spread(setting: Setting, rng: np.random.Generator, n_draws: int) -> tuple[Array, Array]:
-    """Posterior and explaining order over parameter draws, as many as the work allows.
+@dataclass(frozen=True)
+class _Spread:
+    """Posterior and explained signs over parameter draws, and how much each draw counts.
 
-    Beyond what the exact sweep holds the plug-in result is repeated: its interval is then not known.
+    A draw counts by how probable it makes what was found: the weighted mean of the posterior is then the
+    best estimate itself. The explaining order has the first ``explaining.shape[1]`` of the draws.
+    """
+
+    posterior: Array
+    explaining: Array
+    weights: Array
+
+    @cached_property
+    def chance_first(self) -> Array:
+        """How often each condition leads the explaining order, shape (n_conditions,)."""
+        n_conditions, n_draws = self.explaining.shape
+        weights = self.weights[:n_draws]
+        leads = np.bincount(self.explaining.argmax(axis=0), weights=weights, minlength=n_conditions)
+        share: Array = leads / weights.sum()
+        return share
+
+
+def _spread(setting: Setting, rng: np.random.Generator, n_draws: int) -> _Spread:
+    """Draw as many worlds as the work allows.
+
+    Beyond what the exact sweep holds the best estimate is repeated: its interval is then not known.
     """
     n_present = len(setting.problem.present)
     if n_present > LARGEST_EXACT or n_present == 0:
-        return setting.solution.marginals.posterior, setting.explains[:, None]
+        return _Spread(setting.solution.marginals.posterior, setting.explains[:, None], np.ones(1))
     linked = int((setting.problem.links > 0).sum()) + len(setting.network.condition_ids)
     work = linked * 2**n_present
     most = int(np.clip(WORK_FOR_POSTERIOR // work, LEAST_DRAWS, n_draws))
-    fewer = int(np.clip(WORK_FOR_EXPLAINING // (work * max(1, n_present) // 2 or 1), LEAST_DRAWS, most))
+    fewer = int(np.clip(WORK_FOR_EXPLAINING // (work * (n_present + 1) // 2), LEAST_DRAWS, most))
     drawn = drawn_problem(setting.network, setting.seen, setting.factors, setting.evidence, rng, most)
     prior, links, leak = (a.astype(np.float32) for a in (drawn.folded, drawn.links, drawn.leak))
-    posterior = exact_marginals(prior, links, leak).posterior
+    found = exact_marginals(prior, links, leak)
     part = disablement(prior[:, :fewer], links[:, :, :fewer], leak[:, :fewer])
-    return posterior, explained(_narrow(drawn, fewer), part)
+    weights = found.evidence * drawn.chance_of_absent
+    return _Spread(found.posterior, explained(_narrow(drawn, fewer), part), weights)
 
 
 def _narrow(problem: Problem, n_lanes: int) -> Problem:
@@ -149,42 +169,32 @@ def _narrow(problem: Problem, n_lanes: int) -> Problem:
     )
 
 
-def _cause(
-    setting: Setting,
-    row: int,
-    place: int,
-    place_by_posterior: int,
-    shifts: Array,
-    posterior: Array,
-    explaining: Array,
-    first: float,
-) -> Cause:
+def _cause(setting: Setting, row: int, places: tuple[int, int], shifts: Array, spread: _Spread) -> Cause:
     condition = setting.evidence.conditions[setting.problem.condition_ids[row]]
     why = reasons(condition.condition_id, setting.problem, shifts, setting.factors, setting.evidence)
+    settled_by = (condition.cheap_first_question_or_test, condition.confirmatory_test)
     return Cause(
         condition_id=condition.condition_id,
         name=condition.name,
         kind=condition.class_,
         prior=float(setting.problem.prior[row, 0]),
-        posterior=_told(posterior, float(setting.posterior[row])),
-        explains=_told(explaining, float(setting.explains[row])),
-        chance_first=float(first),
-        rank_by_explaining=place + 1,
-        rank_by_posterior=place_by_posterior + 1,
+        posterior=_told(spread.posterior[row], spread.weights, float(setting.posterior[row])),
+        explains=_told(spread.explaining[row], spread.weights, float(setting.explains[row])),
+        chance_first=float(spread.chance_first[row]),
+        rank_by_explaining=places[0] + 1,
+        rank_by_posterior=places[1] + 1,
         reasons_for=tuple(r for r in why if r.log_odds > 0),
         reasons_against=tuple(r for r in why if r.log_odds < 0),
-        settled_by=tuple(
-            text for text in (condition.cheap_first_question_or_test, condition.confirmatory_test) if text
-        ),
+        settled_by=tuple(text for text in settled_by if text),
         treated_by=condition.treated_by,
         contagious=condition.contagious,
         zoonotic=condition.zoonotic,
     )
 
 
-def _told(draws: Array, best: float) -> Summary:
-    """The best estimate (all doubt integrated out) with the 90 % interval of the draws around it."""
-    spread = summarise(draws.astype(float))
+def _told(draws: Array, weights: Array, best: float) -> Summary:
+    """The best estimate (all doubt integrated out) with the weighted 90 % interval around it."""
+    spread = summarise_weighted(draws, weights[: draws.size])
     return Summary(best, min(spread.low, best), max(spread.high, best))
 
 
