@@ -132,7 +132,7 @@ class Materials:
             values[assumed] *= room / 100.0
 
     def _of_any_food(self, nutrient: str, rng: np.random.Generator, size: int) -> Draws:
-        known = self.index.dry_quantiles[("*", nutrient)]
+        known, _ = self.index.similar("*", nutrient)
         return np.interp(rng.random(size), np.linspace(0.0, 1.0, known.size), known)
 
     def _anything(self, rng: np.random.Generator, size: int) -> tuple[Array, NDArray[np.bool_]]:
