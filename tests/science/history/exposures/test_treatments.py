@@ -36,6 +36,12 @@ def test_a_range_around_the_eighth_week_counts_by_its_share(believe: Any) -> Non
     assert believe(treatments=treatments)["vita_injection"].mean == pytest.approx(0.5)
 
 
+def test_two_months_are_rounded_and_count_by_their_share(believe: Any) -> None:
+    """1.5 to 2.5 months are 6.52 to 10.87 weeks, of which (8 - 6.52) / 4.35 = 0.34 lies within 8."""
+    treatments = (Treatment(agent="vitamin_a", route="im", months_before=Span.exactly(2.0)),)
+    assert believe(treatments=treatments)["vita_injection"].mean == pytest.approx(0.34, abs=0.005)
+
+
 def test_what_is_not_named_may_be_vitamin_a_the_more_so_for_swollen_eyes(believe: Any) -> None:
     """An unnamed injection; the same for swollen eyes (judged shares)."""
     unnamed = believe(treatments=given("unknown", route="injection"))["vita_injection"].mean

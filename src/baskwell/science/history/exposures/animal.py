@@ -3,7 +3,7 @@
 from baskwell.science.case.span import Span
 from baskwell.science.draws import Draws
 from baskwell.science.history.exposures.facts import Facts
-from baskwell.science.history.exposures.opinion import Opinion
+from baskwell.science.history.exposures.opinion import Opinion, highest
 from baskwell.science.history.exposures.timing import share_below
 
 YOUNG = ("hatchling", "juvenile", "subadult")
@@ -107,7 +107,7 @@ def chance_female(facts: Facts) -> Draws | None:
 
 
 def chance_adult(facts: Facts) -> Draws | None:
-    """Probability of an adult from the age word, the age against the years to adult length, or the size.
+    """Probability of an adult by the age word, else by age or size, whichever says more.
 
     None where none of them is told. Size counts as adult from the lowest adult length or mass of
     ``clinical/taxa.csv``.
@@ -117,8 +117,12 @@ def chance_adult(facts: Facts) -> Draws | None:
         return facts.constant(0.0 if animal.age_class in YOUNG else 1.0)
     if animal.reproductive in ("gravid", "laid"):
         return facts.constant(1.0)
-    by_age = _adult_by_age(facts, animal.age_years)
-    return by_age if by_age is not None else _adult_by_size(facts)
+    known = [
+        share
+        for share in (_adult_by_age(facts, animal.age_years), _adult_by_size(facts))
+        if share is not None
+    ]
+    return highest(*known) if known else None
 
 
 def _adult_by_age(facts: Facts, age: Span | None) -> Draws | None:

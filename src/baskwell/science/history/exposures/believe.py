@@ -82,6 +82,8 @@ def _weighed(facts: Facts, exposure_id: str) -> Opinion | None:
     why = f"The {topic} was judged {word} without saying how."
     before = opinion or Opinion(facts.prior(exposure_id), "")
     after = moved(before.probability, odds_factor(facts, word))
+    if opinion is not None and np.array_equal(after, opinion.probability):
+        return opinion
     return replace(before, probability=after, because=" ".join(filter(None, (before.because, why))))
 
 

@@ -4,6 +4,7 @@ import numpy as np
 
 from baskwell.science.case.model import Surroundings
 from baskwell.science.draws import Draws
+from baskwell.science.history.exposures import saying as say
 from baskwell.science.history.exposures.facts import Facts
 from baskwell.science.history.exposures.opinion import Opinion, either, settled
 from baskwell.science.history.exposures.places import here, places
@@ -20,7 +21,7 @@ def cold(facts: Facts) -> Opinion | None:
     """
     told = {name: chance for name in WARM_PLACES if (chance := _too_cold(facts, name)) is not None}
     if told:
-        return Opinion(either(*told.values()), "Its temperatures are told.", tuple(told))
+        return Opinion(either(*told.values()), say.told(facts, *told), tuple(told))
     heated = here(facts).heated
     if heated is not None:
         word = "heated, without temperatures" if heated else "not heated"
@@ -45,7 +46,11 @@ def dry_rearing(facts: Facts) -> Opinion | None:
     limit = _dry_limit(facts)
     if humidity is not None and limit is not None:
         dry = np.where(np.isnan(humidity), facts.prior("dry_rearing"), settled(humidity < limit))
-        return Opinion(dry * _without_moist_hide(facts), "Its humidity is told.", ("relative_humidity_pct",))
+        return Opinion(
+            dry * _without_moist_hide(facts),
+            say.told(facts, "relative_humidity_pct"),
+            ("relative_humidity_pct",),
+        )
     words = {place.relative_humidity_pct for place in places(facts)} & {"low", "high"}
     if "low" in words:
         return Opinion(facts.judgement("dry_by_word") * _without_moist_hide(facts), "Its air is called dry.")

@@ -11,8 +11,10 @@ from baskwell.science.history.exposures import foods
 from baskwell.science.history.exposures.animal import insect_diet_by_kind
 from baskwell.science.history.exposures.facts import Facts
 from baskwell.science.history.exposures.opinion import Opinion, settled
+from baskwell.science.history.exposures.saying import share_in_words, told
 from baskwell.science.history.exposures.supplements import supplement
 
+VITAMIN_A = "vitamin_a_activity_iu_per_kg_dm"
 NOT_A_PLANT_EATER = "Its kind does not live on plants alone."
 
 
@@ -24,14 +26,14 @@ def low_calcium_to_phosphorus(facts: Facts) -> Opinion | None:
     low = _below(ratio, facts.constant(1.0), facts.prior("low_ca_p"))
     if supplement(facts, "calcium_source") is None:
         low = low * facts.judgement("listed_calcium_stands")
-    return Opinion(low, "The calcium and phosphorus of the foods told of were summed.", ("ca_p_ratio",))
+    return Opinion(low, told(facts, "ca_p_ratio"), ("ca_p_ratio",))
 
 
 def poor_in_vitamin_a(facts: Facts) -> Opinion | None:
     """Vitamin A (retinol, carotenoids) below what is wanted, with room for a vitamin nobody mentioned."""
     activity, wanted = (
-        facts.found("vitamin_a_activity_iu_per_kg_dm"),
-        facts.wanted_low("vitamin_a_activity_iu_per_kg_dm"),
+        facts.found(VITAMIN_A),
+        facts.wanted_low(VITAMIN_A),
     )
     if activity is None or wanted is None:
         return None
@@ -39,9 +41,7 @@ def poor_in_vitamin_a(facts: Facts) -> Opinion | None:
     given = supplement(facts, "vitamin_a")
     if given is None:
         poor = poor * facts.judgement("listed_vitamin_a_stands")
-    return Opinion(
-        poor, "The vitamin A of the foods told of was summed.", ("vitamin_a_activity_iu_per_kg_dm",)
-    )
+    return Opinion(poor, told(facts, VITAMIN_A), (VITAMIN_A,))
 
 
 def low_protein(facts: Facts) -> Opinion | None:
@@ -52,7 +52,7 @@ def low_protein(facts: Facts) -> Opinion | None:
     far_below = _below(
         protein, wanted * facts.judgement("far_too_little_protein"), facts.prior("low_protein")
     )
-    return Opinion(far_below, "The protein of the foods told of was summed.", ("crude_protein_pct_dm",))
+    return Opinion(far_below, told(facts, "crude_protein_pct_dm"), ("crude_protein_pct_dm",))
 
 
 def high_protein_tortoise(facts: Facts) -> Opinion | None:
@@ -65,28 +65,24 @@ def high_protein_tortoise(facts: Facts) -> Opinion | None:
     high = 1.0 - _below(
         protein, facts.judgement("high_protein_tortoise_pct"), 1.0 - facts.prior("high_protein_tort")
     )
-    return Opinion(high, "The protein of the foods told of was summed.", ("crude_protein_pct_dm",))
+    return Opinion(high, told(facts, "crude_protein_pct_dm"), ("crude_protein_pct_dm",))
 
 
 def fruit_heavy(facts: Facts) -> Opinion | None:
     """Fruit above about 15 % of the dry matter."""
-    return _share_above(
-        facts, foods.is_fruit, "fruit_heavy_share", "The share of fruit follows from the foods told of."
-    )
+    return _share_above(facts, foods.is_fruit, "fruit_heavy_share", "fruit")
 
 
 def animal_protein_in_plant_eater(facts: Facts) -> Opinion | None:
     """A plant eater with a part of animal food or legumes worth counting."""
     if _not_a_plant_eater(facts):
         return facts.no(NOT_A_PLANT_EATER)
-    because = "The share of animal food and legumes follows from the foods told of."
-    return _share_above(facts, foods.is_animal_or_legume, "animal_protein_share", because)
+    return _share_above(facts, foods.is_animal_or_legume, "animal_protein_share", "animal food and legumes")
 
 
 def pet_food(facts: Facts) -> Opinion | None:
     """Cat or dog food as a main food."""
-    because = "The share of pet food follows from the foods told of."
-    return _share_above(facts, foods.is_pet_food, "main_food_share", because)
+    return _share_above(facts, foods.is_pet_food, "main_food_share", "pet food")
 
 
 def dark_greens_for_plant_eater(facts: Facts) -> Opinion | None:
@@ -94,33 +90,30 @@ def dark_greens_for_plant_eater(facts: Facts) -> Opinion | None:
     if _not_a_plant_eater(facts):
         return facts.no(NOT_A_PLANT_EATER)
     carotene = facts.evidence.exposure_judgements["dark_green_carotene_ug"].mode
-    because = "The share of dark leaves and weeds follows from the foods told of."
-    return _share_above(facts, lambda food: foods.is_green(food, carotene), "half_of_diet", because)
+    return _share_above(
+        facts, lambda food: foods.is_green(food, carotene), "half_of_diet", "dark leaves and weeds"
+    )
 
 
 def whole_prey(facts: Facts) -> Opinion | None:
     """Whole vertebrate prey as nearly all of the diet."""
-    because = "The share of whole prey follows from the foods told of."
-    return _share_above(facts, foods.is_whole_vertebrate, "nearly_all_share", because)
+    return _share_above(facts, foods.is_whole_vertebrate, "nearly_all_share", "whole prey")
 
 
 def insect_diet(facts: Facts) -> Opinion | None:
     """Insects as the larger part of the diet; by its kind where no diet is told."""
     if facts.diet is None:
         return insect_diet_by_kind(facts)
-    return _share_above(
-        facts, foods.is_insect, "half_of_diet", "The share of insects follows from the foods told of."
-    )
+    return _share_above(facts, foods.is_insect, "half_of_diet", "insects")
 
 
 def insects_unsupplemented(facts: Facts) -> Opinion | None:
     """All insects, neither dusted nor well fed before use; half-told feeding keeps a judged share."""
     if facts.diet is None:
         return None
-    all_insects = settled(facts.diet.as_fed_share_of(foods.is_insect) > facts.judgement("nearly_all_share"))
-    if all_insects.max() == 0:
-        return facts.no("Insects are not the whole of the diet told of.")
-    because = "Insects may be the whole diet; dusting and gut loading are weighed as told."
+    share = facts.diet.as_fed_share_of(foods.is_insect)
+    all_insects = settled(share > facts.judgement("nearly_all_share"))
+    because = share_in_words("insects", share) + " Dusting and feeding them are weighed as told."
     return Opinion(all_insects * _not_supplemented(facts), because)
 
 
@@ -139,12 +132,13 @@ def mostly_brassicas(facts: Facts) -> Opinion | None:
     """Brassicas above half of the diet without a source of iodine."""
     if facts.diet is None:
         return None
-    most = settled(facts.diet.share_of(foods.is_brassica) > facts.judgement("half_of_diet"))
+    share = facts.diet.share_of(foods.is_brassica)
+    most = settled(share > facts.judgement("half_of_diet"))
     iodine = supplement(facts, "iodine_source")
     without = 1.0 - iodine.chance if iodine is not None else facts.constant(1.0)
     seaweed = facts.diet.share_of(foods.is_iodine_source)
     without = without * settled(seaweed <= 0.0)
-    return Opinion(most * without, "The share of brassicas follows from the foods told of.")
+    return Opinion(most * without, share_in_words("brassicas", share))
 
 
 def frozen_or_thiaminase_fish(facts: Facts) -> Opinion | None:
@@ -153,11 +147,9 @@ def frozen_or_thiaminase_fish(facts: Facts) -> Opinion | None:
         return None
     half = facts.judgement("half_of_diet")
     thiaminase = settled(facts.diet.as_fed_share_of(foods.holds_thiaminase) > half)
-    fish = settled(facts.diet.as_fed_share_of(foods.is_fish) > half)
-    frozen = fish * _fish_frozen(facts)
-    return Opinion(
-        np.maximum(thiaminase, frozen), "The share and the form of fish follow from the foods told of."
-    )
+    share = facts.diet.as_fed_share_of(foods.is_fish)
+    frozen = settled(share > half) * _fish_frozen(facts)
+    return Opinion(np.maximum(thiaminase, frozen), share_in_words("fish", share))
 
 
 def _fish_frozen(facts: Facts) -> Draws:
@@ -172,10 +164,11 @@ def _fish_frozen(facts: Facts) -> Draws:
     return facts.judgement("fish_frozen_where_not_told") if None in forms else facts.constant(0.0)
 
 
-def _share_above(facts: Facts, chosen: foods.Chosen, judgement_id: str, because: str) -> Opinion | None:
+def _share_above(facts: Facts, chosen: foods.Chosen, judgement_id: str, what: str) -> Opinion | None:
     if facts.diet is None:
         return None
-    return Opinion(settled(facts.diet.share_of(chosen) > facts.judgement(judgement_id)), because)
+    share = facts.diet.share_of(chosen)
+    return Opinion(settled(share > facts.judgement(judgement_id)), share_in_words(what, share))
 
 
 def _below(draws: Draws, limit: Draws, unknown: Draws) -> Draws:

@@ -9,6 +9,7 @@ from baskwell.science.history.exposures.animal import chance_adult
 from baskwell.science.history.exposures.events import poisoned_prey_told
 from baskwell.science.history.exposures.facts import Facts
 from baskwell.science.history.exposures.opinion import Opinion, either, highest, odds_times, settled
+from baskwell.science.history.exposures.saying import number, share_in_words
 from baskwell.science.history.exposures.supplements import no_supplement_told, supplement
 from baskwell.science.history.exposures.timing import share_at_most, share_below
 from baskwell.science.history.exposures.words import mentions, plain
@@ -22,14 +23,17 @@ def underfed(facts: Facts) -> Opinion | None:
     need, meals = facts.case.history.fed_share_of_need, facts.case.history.meals_per_week
     if need is not None:
         return Opinion(
-            share_below(need, facts.judgement("underfed_share_of_need")), "The share of need is told."
+            share_below(need, facts.judgement("underfed_share_of_need")),
+            f"It got {number(need)} of what it needed.",
         )
     limit = _meals_limit(facts, "too_few_meals")
     if meals is None or limit is None:
         return None
     seldom = share_below(meals, limit)
     rest = odds_times(facts.prior("underfed"), facts.judgement("underfed_odds_meals_enough"))
-    return Opinion(np.maximum(seldom, rest), "The meals a week are told; how large they were is not.")
+    return Opinion(
+        np.maximum(seldom, rest), f"It got {number(meals)} meals a week; how large they were is not told."
+    )
 
 
 def overfed(facts: Facts) -> Opinion | None:
@@ -96,7 +100,7 @@ def single_food(facts: Facts) -> Opinion | None:
         item.food in facts.case.labels or item.food == "complete_feed" for item in facts.case.history.diet
     ):
         alone = alone * facts.judgement("complete_feed_alone_counts")
-    return Opinion(alone, "The share of the commonest food follows from the foods told of.")
+    return Opinion(alone, share_in_words("the commonest food", largest))
 
 
 def _all_are_groups(diet: tuple[DietItem, ...]) -> bool:

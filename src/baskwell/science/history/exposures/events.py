@@ -5,6 +5,7 @@ from baskwell.science.draws import Draws
 from baskwell.science.history.exposures.facts import Facts
 from baskwell.science.history.exposures.opinion import Opinion, either, highest, settled
 from baskwell.science.history.exposures.recent import lately
+from baskwell.science.history.exposures.saying import happened
 from baskwell.science.history.exposures.timing import share_at_most, share_below
 from baskwell.science.history.exposures.words import chance_of, mentions
 
@@ -23,12 +24,12 @@ def share_recent(facts: Facts, kinds: tuple[str, ...], window_id: str) -> Draws 
 
 def attack(facts: Facts) -> Opinion | None:
     """Attacked, dropped, run over or hooked within the time that a wound shows."""
-    return _event(facts, INJURIES, "injury_weeks", "An injury is told of.")
+    return _event(facts, INJURIES, "injury_weeks")
 
 
 def escaped(facts: Facts) -> Opinion | None:
     """Lost or at large: an escape told of, or found outdoors."""
-    told = _event(facts, ("escape",), "escape_weeks", "It had escaped.")
+    told = _event(facts, ("escape",), "escape_weeks")
     if told is not None:
         return told
     if facts.case.history.source == "found":
@@ -137,6 +138,7 @@ def poisoned_prey_told(facts: Facts) -> bool:
     return any(mentions(facts, "detail", event.detail, "prey_poison") for event in facts.case.history.events)
 
 
-def _event(facts: Facts, kinds: tuple[str, ...], window_id: str, because: str) -> Opinion | None:
+def _event(facts: Facts, kinds: tuple[str, ...], window_id: str) -> Opinion | None:
     recent = share_recent(facts, kinds, window_id)
-    return Opinion(recent, because) if recent is not None else None
+    events = [event for event in facts.case.history.events if event.kind in kinds]
+    return Opinion(recent, happened(events)) if recent is not None else None

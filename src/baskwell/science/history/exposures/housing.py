@@ -12,6 +12,7 @@ from baskwell.science.history.exposures.events import share_recent
 from baskwell.science.history.exposures.facts import Facts
 from baskwell.science.history.exposures.opinion import Opinion, either, settled
 from baskwell.science.history.exposures.places import here, places
+from baskwell.science.history.exposures.saying import told
 from baskwell.science.history.exposures.timing import share_at_most
 
 OPEN_GROUND = ("pen", "garden", "greenhouse")
@@ -28,7 +29,7 @@ def cramped(facts: Facts) -> Opinion | None:
         small = np.where(
             np.isnan(share), facts.prior("cramped"), settled(share < facts.judgement("cramped_share"))
         )
-        return Opinion(small * _kept_inside(facts, place), "Its room is told.", ("floor_area_m2",))
+        return Opinion(small * _kept_inside(facts, place), told(facts, "floor_area_m2"), ("floor_area_m2",))
     if place.space == "too_small_to_turn":
         return facts.yes("It could not turn round.")
     return facts.no("It roamed freely.") if place.space == "free_roaming" else None

@@ -49,6 +49,7 @@ def weeks_before(when: When, examined: dt.date | None) -> Span | None:
     """The end of a stated time in weeks before the examination; None where the time is not known.
 
     A time with a start and no end still went on at the examination. Dates need the date of the examination.
+    A whole number of months is a rounded one: it is read as half a month either way (judgement).
 
     >>> weeks_before(When(months_before=Span.exactly(2.0)), None).middle  # 2 * 365.25 / 12 / 7
     8.696428571428571
@@ -58,11 +59,17 @@ def weeks_before(when: When, examined: dt.date | None) -> Span | None:
     for stated, weeks in (
         (when.days_before, 1.0 / DAYS_PER_WEEK),
         (when.weeks_before, 1.0),
-        (when.months_before, WEEKS_PER_MONTH),
+        (_rounded(when.months_before), WEEKS_PER_MONTH),
     ):
         if stated is not None:
             return _scaled(stated, weeks)
     return _since_date(when, examined)
+
+
+def _rounded(months: Span | None) -> Span | None:
+    if months is None or months.low is None or months.low != months.high or months.low % 1.0 != 0.0:
+        return months
+    return Span(max(0.0, months.low - 0.5), months.low + 0.5)
 
 
 def _scaled(span: Span, factor: float) -> Span:

@@ -4,6 +4,7 @@ import numpy as np
 
 from baskwell.science.case.model import Treatment
 from baskwell.science.draws import Draws
+from baskwell.science.history.exposures import saying as say
 from baskwell.science.history.exposures.facts import Facts
 from baskwell.science.history.exposures.opinion import Opinion, highest
 from baskwell.science.history.exposures.recent import lately
@@ -84,9 +85,8 @@ def _in_window(facts: Facts, chances: list[Draws], window_id: str, what: str) ->
         recent = [
             chance * lately(facts, given, window_id, "undated_treatment_recent") for given, chance in telling
         ]
-        return Opinion(
-            highest(*recent), f"What was given may have been {what}; when it was given is weighed."
-        )
+        names = "; ".join(say.given(given) for given, _ in telling)
+        return Opinion(highest(*recent), f"Given before: {names}. That is, or may be, {what}.")
     if treatments and all(mentions(facts, "agent", given.agent, "nothing") for given in treatments):
         return facts.no(NOTHING_GIVEN)
     return None

@@ -27,10 +27,11 @@ def words_in(table: Iterable[HistoryWord], field: str, text: str) -> tuple[Histo
     not "sand".
     """
     rest = plain(text)
-    if rest not in {row.word for row in table if row.field == field}:
+    rows = [row for row in table if row.field == field and row.word in rest]
+    if all(row.word != rest for row in rows):
         rest = _DENIED.sub(" ", rest)
     found: list[HistoryWord] = []
-    rows = sorted((row for row in table if row.field == field), key=lambda row: (-len(row.word), row.word))
+    rows.sort(key=lambda row: (-len(row.word), row.word))
     for word in dict.fromkeys(row.word for row in rows):
         shorter, times = re.subn(rf"\b{re.escape(word)}\b", "|", rest)
         if times:
