@@ -13,7 +13,7 @@ from baskwell.science.history.diet_recall.quantities import QUANTITIES, Quantity
 from baskwell.science.history.diet_recall.result import Contribution
 from baskwell.science.history.diet_recall.sentences import listed, told
 from baskwell.science.history.diet_recall.wanted import Eater, wanted_of
-from baskwell.science.history.finding import Finding, judge
+from baskwell.science.history.finding import Finding, Topic, Wanted, judge
 
 HALF = 0.5  # a quantity is known where the tables know it for at least half of the dry matter
 LARGE_PART = 0.3
@@ -67,37 +67,20 @@ class Judge:
         known = min(known_part(self._plates, self._mixture, column) for column in quantity.rests_on)
         wanted = wanted_of(quantity, self._eater, self._priors.evidence)
         ask = self._question(quantity, draws)
-        if known < HALF:
-            sentence = f"{quantity.name}: not known; {self._silent_on(quantity)}."
-            return Finding(
-                quantity.finding_id,
-                "diet",
-                quantity.name,
-                quantity.unit,
-                wanted,
-                None,
-                None,
-                "not known",
-                sentence,
-                ask,
-            )
+        if known >= HALF:
+            return self._judged(quantity, draws, wanted, ask)
+        sentence = f"{quantity.name}: not known; {self._silent_on(quantity)}."
+        head = _head(quantity)
+        return Finding(*head, wanted, None, None, "not known", sentence, ask)
+
+    def _judged(self, quantity: Quantity, draws: Draws, wanted: Wanted | None, ask: str) -> Finding:
         got = summarise(draws)
         chances = against(draws, wanted.low, wanted.high) if wanted is not None else None
         verdict = judge(chances)
         sentence = told(quantity, got, wanted, chances) + self._brought_by(quantity)
-        return Finding(
-            quantity.finding_id,
-            "diet",
-            quantity.name,
-            quantity.unit,
-            wanted,
-            got,
-            chances,
-            verdict,
-            sentence,
-            "" if verdict == "fits" else ask,
-            draws,
-        )
+        asked = "" if verdict == "fits" else ask
+        head = _head(quantity)
+        return Finding(*head, wanted, got, chances, verdict, sentence, asked, draws)
 
     def borrowed_gap(self, quantity: Quantity) -> str:
         """A phrase on foods for which other foods of their kind stood in; empty where none matters."""
@@ -140,6 +123,10 @@ class Judge:
             if moved > best:
                 best, question = moved, plate.question
         return question
+
+
+def _head(quantity: Quantity) -> tuple[str, Topic, str, str]:
+    return quantity.finding_id, "diet", quantity.name, quantity.unit
 
 
 def _part_of_spread(draws: Draws, part: Draws) -> float:
