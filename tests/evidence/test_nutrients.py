@@ -43,9 +43,7 @@ def test_rows_are_comparable_and_preferred(taxon_id: str, nutrient: str, stage: 
         ("boa_constrictor", "crude_protein", "adult", "group", 30.0, 50.0),  # MSD table, carnivores
     ],
 )
-def test_known_choices(
-    taxon_id: str, nutrient: str, stage: str, level: str, low: float, high: float
-) -> None:
+def test_known_choices(taxon_id: str, nutrient: str, stage: str, level: str, low: float, high: float) -> None:
     """The rows that the README prefers are the ones found."""
     found = wanted_nutrient(EVIDENCE, taxon_id, nutrient, stage)
     assert found is not None

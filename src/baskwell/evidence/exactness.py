@@ -59,13 +59,16 @@ def exactness(reader: Reader | None = None) -> tuple[Exactness, ...]:
     """
     reader = reader or Reader()
     known = known_grades(reader)
-    tables = (reader.table(path) for path in reader.package.by_path)
-    return tuple(_report(table, known) for table in tables if table.resource.schema.grade not in ("none", ""))
+    return tuple(
+        _report(table, known)
+        for table in reader.all_tables.values()
+        if table.resource.schema.grade not in ("none", "")
+    )
 
 
 def known_grades(reader: Reader) -> Grades:
     """The grade words of ``grades.csv`` by area (empty = all) and word."""
-    rows = reader.table("grades.csv").records
+    rows = reader.all_tables["grades.csv"].records
     return {(row["area"], row["grade"]): GradeMeaning(row["class"], row["meaning"]) for row in rows}
 
 

@@ -4,6 +4,7 @@ import hashlib
 import types
 import typing
 from collections.abc import Mapping
+from functools import cached_property
 from pathlib import Path
 from typing import TypeVar
 
@@ -48,6 +49,11 @@ class Reader:
             todo = "Add it to datapackage.json with a schema."
             raise EvidenceError(path, 0, "", path, "this table is not in the data package", todo)
         return parse_table(resource, self._bytes[path].decode())
+
+    @cached_property
+    def all_tables(self) -> Mapping[str, Table]:
+        """Every table as text by its path, kept for those who look through them again and again."""
+        return {path: self.table(path) for path in self.package.by_path}
 
     def rows(self, path: str, kind: type[Row]) -> tuple[Row, ...]:
         """The rows of the table at a path of the package.

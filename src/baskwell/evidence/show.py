@@ -87,8 +87,7 @@ def find(reader: Reader, key: str) -> Iterator[Place]:
     {'clinical_links_empirical'}
     """
     head, _, rest = key.partition(".")
-    for path in reader.package.by_path:
-        table = reader.table(path)
+    for table in reader.all_tables.values():
         if rest and head in _names_of(table):
             yield from _in_table(table, rest)
         yield from _in_table(table, key)
@@ -120,7 +119,7 @@ def _row_keys(table: Table) -> Iterator[tuple[int, str]]:
 def nearest_keys(reader: Reader, key: str) -> list[str]:
     """At most three known keys that look like this one: columns where the row is known, else rows."""
     head, _, column = key.rpartition(".")
-    tables = [reader.table(path) for path in reader.package.by_path]
+    tables = reader.all_tables.values()
     rows = [(table, name) for table in tables for _, name in _row_keys(table)]
     columns = [
         f"{head}.{alike}"
@@ -194,14 +193,14 @@ def _sources(reader: Reader, place: Place) -> tuple[str, ...]:
 
 def _sources_of_rows(reader: Reader, place: Place, resource: str) -> tuple[str, ...]:
     """The sources of the row of another table that this row rests on: its key begins this one's."""
-    other = reader.table(reader.package.resources[resource].path)
+    other = reader.all_tables[reader.package.resources[resource].path]
     own = place.table.key(place.index)
     found = (index for index, key in _row_keys(other) if own == key or own.startswith(f"{key}."))
     return tuple(source for index in found for source in _sources(reader, Place(other, index)))
 
 
 def _citation(reader: Reader, source: str) -> str:
-    rows = reader.table("sources.csv").records
+    rows = reader.all_tables["sources.csv"].records
     found = next((row for row in rows if row["source_id"] == source), None)
     if found is None:
         return "not in sources.csv"

@@ -19,8 +19,7 @@ BROKEN: list[dict[str, Any]] = tomllib.loads(FILE.read_text(encoding="utf-8"))["
 @pytest.fixture(scope="module")
 def shipped() -> Mapping[str, Table]:
     """The shipped tables as text."""
-    reader = Reader()
-    return {path: reader.table(path) for path in reader.package.by_path}
+    return Reader().all_tables
 
 
 def _broken(table: Table, case: dict[str, Any]) -> Table:

@@ -65,8 +65,7 @@ def check_evidence(folder: Path = DATA) -> tuple[Problem, ...]:
     finding too.
     """
     try:
-        reader = Reader(folder)
-        tables = {path: reader.table(path) for path in reader.package.by_path}
+        tables = Reader(folder).all_tables
     except (EvidenceError, OSError, KeyError) as error:
         return (
             Problem("file", str(folder), 0, "", "", "", f"cannot be read: {error}", "Mend the file first."),
