@@ -6,12 +6,12 @@ from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, given, settings
-from tests.strategies import cases
 
 from baskwell.evidence import load_evidence
 from baskwell.science.case import parse_case
 from baskwell.science.case.model import Animal, Case, Exam, SignSeen, TestResult
 from baskwell.science.review import CAUTION, Review, review_case
+from strategies import cases
 
 EVIDENCE = load_evidence()
 EXAMPLES = Path(__file__).parents[2] / "examples" / "harrow_mill"
