@@ -97,7 +97,7 @@ def test_more_draws_settle_the_means() -> None:
 
 @pytest.mark.slow
 @given(cases(EVIDENCE))
-@settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=20, deadline=None, suppress_health_check=list(HealthCheck))
 def test_any_valid_case_is_reconstructed(case: Case) -> None:
     """Whatever a valid file may state."""
     past = reconstruct_care(case, EVIDENCE, np.random.default_rng(0), 100)
