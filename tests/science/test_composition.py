@@ -177,3 +177,20 @@ def test_draws_are_possible_foods(food_ids: list[str]) -> None:
     assert not np.isnan(got.values).any()
     assert (got.values >= 0).all()
     assert (got.values[:, :, :2] <= 100).all()
+
+
+@given(st.lists(st.sampled_from(sorted(EVIDENCE.foods)), min_size=1, max_size=6, unique=True))
+@settings(max_examples=40, deadline=None)
+def test_protein_fat_and_ash_fit_in_the_dry_matter(food_ids: list[str]) -> None:
+    """Mass balance, also where one of them is only borrowed from similar foods."""
+    got = compose(INDEX, food_ids, ("water_g", "protein_g", "fat_g", "ash_g"), np.random.default_rng(4), 200)
+    assert (got.values.sum(axis=2) <= 100 + 1e-6).all()
+
+
+def test_a_wetter_lot_holds_less_of_everything() -> None:
+    """Water and calcium of one leaf go against each other; per dry matter the spread stays the table's."""
+    drawn = draw_composition(INDEX, ["romaine"], ["water_g", "calcium_mg"], np.random.default_rng(1), 20_000)
+    water, calcium = drawn[:, 0, 0], drawn[:, 0, 1]
+    assert np.corrcoef(water, calcium)[0, 1] < -0.1
+    spread = np.std(np.log(calcium / (100 - water)))
+    assert spread == pytest.approx(INDEX.log_sd[INDEX.row["romaine"], INDEX.column["calcium_mg"]], rel=0.03)

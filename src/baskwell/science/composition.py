@@ -101,6 +101,8 @@ def compose(
         own = filler.own_prior(int(rows[i]), needed[j])
         borrowed[i, j] = own is None
         values[:, i, j] = filler.borrow(int(rows[i]), needed[j], values[:, i, water]) if own is None else own
+    for i in np.flatnonzero(assumed.any(axis=1)).tolist():
+        _fit(index, columns, values[:, i, :].T, 100.0 - values[:, i, water])
     keep = slice(len(needed) - len(asked), None)
     return Composition(tuple(food_ids), asked, values[:, :, keep], assumed[:, keep], borrowed[:, keep])
 
@@ -145,7 +147,7 @@ def _fit(index: CompositionIndex, columns: NDArray[np.intp], cells: Array, dry: 
     parts = np.array(
         [j for j, c in enumerate(columns.tolist()) if index.nutrients[c] in DRY_PARTS], dtype=np.intp
     )
-    total = cells[parts].sum(axis=0)
+    total = np.nansum(cells[parts], axis=0)
     over = total > dry
     if over.any():
         cells[np.ix_(parts, np.flatnonzero(over))] *= dry[over] / total[over]

@@ -45,6 +45,7 @@ FOOD_IDS = {
 }  # agents whose food the agents table leaves open
 SCRAPED = ("cuttlebone",)
 OILS = ("cod_liver_oil", "fish_oil")
+VITAMIN_ROWS = [row for name, row in ROW.items() if name not in ("calcium_mg", "phosphorus_mg")]
 COUNTED_KINDS = ("vitamin", "mineral", "mixture", "food_supplement")
 STRENGTH_MATTERS = ("multivitamin", "vitamin_a", "vitamin_d3", "calcium_d3", "calcium", "mineral_powder")
 POWDER_WORDS = ("dust", "pinch")
@@ -175,7 +176,8 @@ def _contents(
         block[ROW[nutrient]] = _in_table_unit(strength, nutrient)
     if row.times_label_strength is not None:
         times = priors.told(row.times_label_strength, 0.0, 1000.0)
-        found = {basis: block * times for basis, block in found.items()}
+        for block in found.values():
+            block[VITAMIN_ROWS] *= times
     kept = {basis: block for basis, block in found.items() if block.any()}
     return kept.get("g"), kept.get("dose")
 
