@@ -1,7 +1,8 @@
 """``baskwell ask FILE``: asks the next best question until nothing would change the ranking."""
 
 import sys
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -75,6 +76,7 @@ class Conversation:
     interview: Interview
     style: Style
     target: str
+    _told: dict[str, float] = field(default_factory=dict)
 
     def run(self) -> None:
         """Ask until nothing is worth asking or the person stops; the answers are kept either way."""
@@ -110,10 +112,14 @@ class Conversation:
         if answer is None:
             self._say(f"Not one of the answers: {line}. Type its number. {KEYS}")
             return
+        before = self.interview.case
         try:
             self.interview.answer(question, answer)
         except KeeperError as error:
             self._say(str(error))
+            return
+        if self.interview.case == before:
+            self._say("Left as not known.")
             return
         self._save()
         self._show_ranking()
@@ -147,15 +153,18 @@ class Conversation:
 
     def _show_ranking(self) -> None:
         page = Page(self.style)
-        ranking_so_far(page, self.interview.review)
+        ranking_so_far(page, self.interview.review, self._told)
+        self._told = {c.condition_id: c.posterior.median for c in self.interview.review.ranking.causes}
         click.echo(page.text())
 
     def _show_question(self, question: "Question") -> None:
         page = Page(self.style)
         page.say(question.text, paint="bold")
         page.say(question.why, indent=2, paint="soft")
+        page.gap()
         for number, (answer, effect) in enumerate(question.answers, start=1):
             page.item(f"{number}", f"{answer}: {effect}" if effect else answer)
+        page.gap()
         page.say(KEYS, indent=2, paint="soft")
         click.echo(page.text(), nl=False)
 
@@ -175,19 +184,23 @@ def chosen(question: "Question", line: str) -> str | None:
     return meant[0] if len(meant) == 1 else None
 
 
-def ranking_so_far(page: Page, review: "Review") -> None:
-    """Flags and the first causes, short enough to be read between two questions."""
+def ranking_so_far(page: Page, review: "Review", before: Mapping[str, float]) -> None:
+    """Flags and the first causes, short enough to be read between two questions.
+
+    ``before`` holds the probabilities of the causes before the last answer, by id.
+    """
     from baskwell.paper import telling
     from baskwell.paper.marks import Dots
     from baskwell.paper.words import capital
 
     for flag in review.flags:
         if flag.level == "vet now":
-            page.say(f"VET NOW: {flag.sentence}", paint="out")
+            page.say(f"VET NOW: {flag.sentence}", hang=9, paint="out")
     page.heading("So far")
     marks = page.style.marks
-    for cause in review.ranking.causes[:CAUSES_TOLD]:
+    for cause in telling.listed_causes(review.ranking)[:CAUSES_TOLD]:
         page.say(capital(cause.name), indent=2, paint="bold")
         dots = Dots.of(cause.posterior).drawn(marks.full, marks.hatched, marks.empty)
-        page.picture(dots, telling.probability_words(cause), indent=2)
+        moved = telling.was_words(cause, before.get(cause.condition_id))
+        page.picture(dots, telling.probability_words(cause) + moved, indent=2)
     page.gap()

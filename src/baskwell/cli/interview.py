@@ -51,11 +51,14 @@ class Interview:
         return tuple(q for q in self.review.ranking.questions if q.key not in self._passed)
 
     def answer(self, question: "Question", answer: str) -> None:
-        """Put an answer into the case and rank again.
+        """Put an answer into the case and rank again; an answer that tells nothing is a pass.
 
         KeeperError from ``apply_answer`` leaves everything as it was.
         """
         case = self.apply_answer(self.case, question, answer)
+        if case == self.case:
+            self.pass_over(question)
+            return
         review = self.review_case(case)
         self._keep()
         self.case, self.review = case, review

@@ -215,6 +215,13 @@ def moved_words(place: int, before: int | None) -> str:
     return "" if before is None or before == place else f"was number {before}"
 
 
+def was_words(cause: Cause, before: float | None) -> str:
+    """The probability before the last answer, where it was another row of dots."""
+    if before is None or twentieths(before) == twentieths(cause.posterior.median):
+        return ""
+    return f"; was about {twentieths(before)}"
+
+
 def answers_by_effect(question: Question) -> tuple[tuple[str, str], ...]:
     """The answers of a question, those of one effect together.
 

@@ -93,7 +93,7 @@ def test_an_answer_that_is_not_offered_is_refused_with_the_choices() -> None:
     question = first("sign")
 
     with pytest.raises(ValueError, match="choose one of no, mild, moderate, severe, not known"):
-        apply_answer(SLIDER, question, "perhaps", HERE)
+        apply_answer(SLIDER, question, "perhaps", HERE.evidence)
 
 
 def test_no_sign_no_question() -> None:
