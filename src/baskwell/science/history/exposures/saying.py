@@ -99,14 +99,11 @@ def happened(events: Iterable[Event]) -> str:
     return "Told of: " + "; ".join(parts) + "."
 
 
-def given(treatment: Treatment) -> str:
-    """What was given, by which route and when.
-
-    >>> given(Treatment(agent="vitamin_a", route="im", months_before=Span.exactly(2.0)))
-    'vitamin a by injection, 2 months before'
-    """
-    agent = plain(treatment.agent)
-    if agent in ("", "unknown", "not known"):
+def given(facts: Facts, treatment: Treatment) -> str:
+    """What was given, by which route and when: ``vitamin A (retinol) by injection, 2 months before``."""
+    known = facts.evidence.agents.get(plain(treatment.agent).replace(" ", "_"))
+    agent = known.name if known is not None else treatment.agent.replace("_", " ").strip()
+    if agent in ("", "unknown"):
         agent = "something without a name"
     route = ROUTES.get(treatment.route or "", treatment.route)
     return f"{agent}{f' by {route}' if route else ''}, {time_before(treatment)}"

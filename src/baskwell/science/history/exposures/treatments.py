@@ -85,7 +85,7 @@ def _in_window(facts: Facts, chances: list[Draws], window_id: str, what: str) ->
         recent = [
             chance * lately(facts, given, window_id, "undated_treatment_recent") for given, chance in telling
         ]
-        names = "; ".join(say.given(given) for given, _ in telling)
+        names = "; ".join(say.given(facts, given) for given, _ in telling)
         return Opinion(highest(*recent), f"Given before: {names}. That is, or may be, {what}.")
     if treatments and all(mentions(facts, "agent", given.agent, "nothing") for given in treatments):
         return facts.no(NOTHING_GIVEN)
