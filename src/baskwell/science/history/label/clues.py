@@ -15,7 +15,7 @@ DRIED_BELOW_PCT = 20.0  # common practice: dry feeds are sold at 6-14 % water, c
 USUAL_DRY_MAX_PCT = 12.0  # common practice: the moisture maximum printed on dry feeds
 LEAST_DRY_PCT = 2.0  # judgement: no dry feed is drier
 PASSED_BY = 3.0  # judgement: no share is more than three times its usual maximum
-PASSED_SD = 0.5  # judgement: SD of passing a usual maximum, as a share of it
+PASSED_SD = 0.1  # "rarely" read as one time in ten: SD of passing a usual maximum, as a share of it
 
 
 @dataclass(frozen=True)
