@@ -30,6 +30,7 @@ from baskwell.evidence.rows.clinical_records import (
     TrimFact,
 )
 from baskwell.evidence.rows.diet import DietTables
+from baskwell.evidence.rows.dosing import DosingTables
 from baskwell.evidence.rows.environment import (
     Damage,
     EnvironmentParameter,
@@ -231,6 +232,11 @@ class Evidence:
     def doses(self) -> tuple[Dose, ...]:
         """Published doses, limits and guards; nothing here is a prescription."""
         return self.read.rows("nutrition/doses.csv", Dose)
+
+    @cached_property
+    def dosing(self) -> DosingTables:
+        """How limits and doses are reckoned with, and what a person can measure."""
+        return self.read.group("nutrition", DosingTables)
 
     @cached_property
     def weaning(self) -> tuple[WeaningStep, ...]:

@@ -10,7 +10,7 @@ from typing import TypeVar
 
 from baskwell import __version__
 from baskwell.evidence.errors import EvidenceError
-from baskwell.evidence.package import DATA, Field, Package, Resource, Schema, read_package
+from baskwell.evidence.package import DATA, Package, read_package
 from baskwell.evidence.tables import Table, parse_table, typed_rows
 
 Row = TypeVar("Row")
@@ -61,8 +61,6 @@ class Reader:
         Raises ``EvidenceError`` for a table that the package does not name and for a cell that is not
         of its column's type.
         """
-        if path not in self.package.by_path and (DATA / path).exists():
-            return typed_rows(_without_schema(path, kind), kind)
         return typed_rows(self.table(path), kind)
 
     def keyed(self, path: str, kind: type[Row], key: str) -> Mapping[str, Row]:
@@ -100,21 +98,3 @@ def _digest(contents: Mapping[str, bytes]) -> str:
         digest.update(path.encode())
         digest.update(content)
     return digest.hexdigest()[:12]
-
-
-def _without_schema(path: str, kind: type[Row]) -> Table:
-    """A table whose schema is still to be written: the form of its row class stands in."""
-    found = [_field_of(name.rstrip("_"), hint) for name, hint in typing.get_type_hints(kind).items()]
-    resource = Resource(path, path, Schema(path, "", tuple(found)))
-    return parse_table(resource, _content(DATA / path).decode())
-
-
-def _field_of(name: str, hint: object) -> Field:
-    args = typing.get_args(hint)
-    if typing.get_origin(hint) is tuple:
-        return Field(name, "string", separator=";")
-    words = {float: "number", int: "integer", bool: "boolean"}
-    for kind, word in words.items():
-        if hint is kind or kind in args:
-            return Field(name, word, required=hint is kind)
-    return Field(name, "string")
