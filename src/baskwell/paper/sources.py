@@ -15,6 +15,8 @@ if TYPE_CHECKING:
     from baskwell.evidence.tables import Table
 
 LONGEST_LABEL = 80
+NO_LINK = "no table links the two"
+"""Said of a sign that speaks against a cause because nobody reports it there."""
 
 
 @dataclass(frozen=True)
@@ -47,10 +49,25 @@ class Sources:
         """The sources of the rows that a key names, written as ``baskwell evidence show`` has it."""
         if self._evidence is None:
             return ()
-        table, _, rest = key.partition(".")
-        places = self._rows.get(key) or [p for p in self._rows.get(rest, []) if _table_name(p[0]) == table]
-        ids = dict.fromkeys(source for place in places for source in _source_ids(*place))
+        ids = dict.fromkeys(source for place in self._places(key) for source in self._ids(*place))
         return tuple(self._evidence.sources[found] for found in ids if found in self._evidence.sources)
+
+    def _places(self, key: str) -> "list[tuple[Table, int]]":
+        """The rows of a key, or of what follows a table's name in it."""
+        table, _, rest = key.partition(".")
+        return self._rows.get(key) or [p for p in self._rows.get(rest, []) if _table_name(p[0]) == table]
+
+    def _ids(self, table: "Table", index: int) -> tuple[str, ...]:
+        """The source ids of a row; a row drawn from rows of another table has those of that table."""
+        kind, _, rest = table.resource.schema.source.partition(":")
+        if kind == "constant":
+            return (rest,)
+        own = source_ids(table.records[index].get(rest if kind == "field" else "sources", ""))
+        if kind != "rows":
+            return own
+        parts = table.key(index).rpartition(".")[0]
+        drawn = (p for p in self._rows.get(parts, []) if p[0].resource.name == rest.strip())
+        return (*(source for place in drawn for source in self._ids(*place)), *own)
 
     @cached_property
     def _rows(self) -> "dict[str, list[tuple[Table, int]]]":
@@ -61,6 +78,8 @@ class Sources:
             parts = zip(*(table.cells(name) for name in table.resource.schema.primary_key), strict=True)
             for index, part in enumerate(parts):
                 rows.setdefault(".".join(part), []).append((table, index))
+                if len(part) > 1:
+                    rows.setdefault(".".join(part[:-1]), []).append((table, index))
         return rows
 
     def sign(self, sign_id: str) -> str:
@@ -102,7 +121,8 @@ class Sources:
         if source is not None:
             note = item[len(name) :].strip()
             return (Said(f"{label(source)} {note}".strip(), source),)
-        return tuple(Said(label(found), found) for found in self.behind(item)) or (Said(item),)
+        behind = tuple(Said(label(found), found) for found in self.behind(item))
+        return behind or (Said(NO_LINK if item.startswith("links.") else item),)
 
 
 class Citations:
@@ -140,18 +160,12 @@ class Citations:
 def label(source: Source) -> str:
     """A citation short enough to stand in a line; one word for what is no publication."""
     if source.kind == "pseudo-source":
-        return source.source_id.lower().replace("_", " ")
+        return source.how_read or source.source_id.lower().replace("_", " ")
     if len(source.citation) <= LONGEST_LABEL:
         return source.citation
     return source.citation[: LONGEST_LABEL - 1].rsplit(" ", 1)[0].rstrip(",;:") + "…"
 
 
 def _table_name(table: "Table") -> str:
-    return table.resource.path.rpartition("/")[2].removesuffix(".csv")
-
-
-def _source_ids(table: "Table", index: int) -> tuple[str, ...]:
-    kind, _, rest = table.resource.schema.source.partition(":")
-    if kind == "constant":
-        return (rest,)
-    return source_ids(table.records[index].get(rest if kind == "field" else "sources", ""))
+    name = table.resource.path.rpartition("/")[2].removesuffix(".csv")
+    return {"links_empirical": "links", "links": "prior_links"}.get(name, name)
