@@ -73,18 +73,20 @@ def _species(tables: Tables) -> list[Taxon]:
 
 def groups_used(tables: Tables) -> Iterator[Problem]:
     """A taxon text of ``taxon_groups.csv`` stands in the tables that it says use it."""
-    table = tables[GROUPS]
-    for index, record in enumerate(table.records):
+    texts = {table.resource.path: set(_taxon_texts(table)) for table in tables.values()}
+    for index, record in enumerate(tables[GROUPS].records):
         for name in filter(None, map(str.strip, record["used_in"].split(";"))):
-            other = tables.get(f"clinical/{name}.csv") or tables.get(f"nutrition/{name}.csv")
-            texts = {
-                cell
-                for column in ("taxon", "taxa", "taxon_group")
-                for cell in (other.cells(column) if other else ())
-            }
-            if record["taxon_string"] not in texts:
+            held = texts.get(f"clinical/{name}.csv") or texts.get(f"nutrition/{name}.csv", set())
+            if record["taxon_string"] not in held:
                 wrong = f"names the table {name}, which does not use '{record['taxon_string']}'"
-                yield at(table, index, "used_in", "unused", wrong, "Take the table out of used_in.")
+                yield at(tables[GROUPS], index, "used_in", "unused", wrong, "Take the table out of used_in.")
+
+
+def _taxon_texts(table: Table) -> Iterator[str]:
+    """The cells that refer to ``taxon_groups.csv`` by the schema of their table."""
+    for key in table.resource.schema.foreign_keys:
+        if key.resource == "clinical_taxon_groups":
+            yield from table.cells(key.field)
 
 
 def names_known(tables: Tables) -> Iterator[Problem]:

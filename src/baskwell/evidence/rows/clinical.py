@@ -56,8 +56,11 @@ class TaxonGroup:
     used_in: tuple[str, ...]
     covers: str
     condition: Literal[
+        "age=hatchling",
         "age=juvenile",
         "age=juvenile or grown up so",
+        "age=subadult",
+        "mass=under 100 g",
         "sex=female",
         "sex=male",
         "stage=carrier",
