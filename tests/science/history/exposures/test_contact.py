@@ -116,7 +116,7 @@ def test_losses_are_deaths_or_several_ill(
 def test_crowding_grows_with_the_number(believe: Any) -> None:
     """Three are fewer than most would call many; twenty are many for all (judgement row)."""
     few, some, many = (believe(contact=Contact(number=n))["crowding"].mean for n in (3, 8, 20))
-    assert few == 0.0
+    assert few < 0.1
     assert 0.0 < some < 1.0
     assert many == 1.0
 

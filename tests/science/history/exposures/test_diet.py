@@ -149,7 +149,8 @@ def test_overfed_by_need_meals_or_fat_grubs(believe: Any) -> None:
     daily = believe(kind, animal=adult, meals_per_week=Span.exactly(7.0))["overfeed"].mean
     twice = believe(kind, fed_share_of_need=Span.exactly(2.0))["overfeed"].mean
     grubs = believe(kind, diet=only("waxworm"))["overfeed"].mean
-    assert (daily, twice) == (1.0, 1.0)
+    hungry = believe(kind, diet=only("waxworm"), fed_share_of_need=Span.exactly(0.5))["overfeed"].mean
+    assert (daily, twice, hungry) == (1.0, 1.0, 0.0)  # half of its need makes nobody fat
     assert grubs > 0.9
     assert believe(kind, diet=only("cricket_adult"))["overfeed"].state == "unknown"
 
@@ -228,6 +229,6 @@ def test_a_powder_many_times_its_label_strength_is_too_much(believe: Any) -> Non
 def test_liver_every_day_is_too_much_retinol_for_a_tortoise_and_mice_are_not_for_a_snake(
     believe: Any,
 ) -> None:
-    """limits.csv: 5,000 IU/kg DM for plant eaters; no guard for eaters of whole prey."""
+    """limits.csv: blocked at 50,000 IU/kg DM; no guard for eaters of whole prey."""
     assert believe("testudo_graeca", diet=only("beef_liver"))["vita_oversupp"].mean > 0.95
     assert believe("python_regius", diet=only("mouse_adult"))["vita_oversupp"].state == "unknown"

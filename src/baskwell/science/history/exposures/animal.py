@@ -4,6 +4,7 @@ from baskwell.science.case.span import Span
 from baskwell.science.draws import Draws
 from baskwell.science.history.exposures.facts import Facts
 from baskwell.science.history.exposures.opinion import Opinion, highest
+from baskwell.science.history.exposures.saying import number
 from baskwell.science.history.exposures.timing import share_below
 
 YOUNG = ("hatchling", "juvenile", "subadult")
@@ -150,8 +151,15 @@ def _adult_by_size(facts: Facts) -> Draws | None:
 
 def _sex_and_age(facts: Facts) -> str:
     animal = facts.case.animal
-    age = animal.age_class or ("age or size given" if animal.age_years or animal.mass_g else "age not told")
-    return f"Sex: {animal.sex or 'not told'}; {age}."
+    sizes = (
+        animal.age_class,
+        animal.age_years and f"{number(animal.age_years)} years",
+        animal.straight_carapace_length_mm and f"shell {number(animal.straight_carapace_length_mm)} mm",
+        animal.snout_vent_length_mm and f"snout to vent {number(animal.snout_vent_length_mm)} mm",
+        animal.mass_g and f"{number(animal.mass_g)} g",
+    )
+    told = ", ".join(str(size) for size in sizes if size) or "age and size not told"
+    return f"Sex: {animal.sex or 'not told'}; {told}."
 
 
 def _of_clade(facts: Facts, clades: tuple[str, ...]) -> Opinion | None:

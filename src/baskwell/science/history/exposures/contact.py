@@ -96,10 +96,12 @@ def crowding(facts: Facts) -> Opinion | None:
 
 
 def _many(facts: Facts, contact: Contact, group: int | None) -> Draws | None:
+    """Whether a told number is many; where it is not, room for a recent capture or transport stays."""
+    few = facts.judgement("crowded_though_few")
     if contact.number is not None or (group is not None and group > 1):
         together = max(contact.number or 0, (group or 1) - 1)
-        return settled(facts.judgement("many_animals") <= together)
-    return facts.judgement("crowded_though_alone") if _alone(contact) else None
+        return either(settled(facts.judgement("many_animals") <= together), few)
+    return few if _alone(contact) else None
 
 
 def _crowded_source(facts: Facts) -> Draws | None:

@@ -3,6 +3,7 @@
 import numpy as np
 
 from baskwell.science.case.model import DietItem
+from baskwell.science.case.span import Span
 from baskwell.science.draws import Draws
 from baskwell.science.history.exposures import foods
 from baskwell.science.history.exposures.animal import chance_adult
@@ -37,33 +38,40 @@ def underfed(facts: Facts) -> Opinion | None:
 
 
 def overfed(facts: Facts) -> Opinion | None:
-    """Fed too much: above need, too often for a grown animal of its kind, or many fat grubs.
+    """Fed too much: above need where that is told, else too often for a grown animal, or fat grubs.
 
     Without fat grubs and without a word on how much or how often, it stays unknown.
     """
-    grubs = _fat_grubs(facts)
-    told = [chance for chance in (_above_need(facts), _too_often(facts)) if chance is not None]
-    if told:
-        grounds = [*told, grubs] if grubs is not None else told
-        return Opinion(either(*grounds), "How much, how often or how fat it was fed is told.")
+    need, meals = facts.case.history.fed_share_of_need, facts.case.history.meals_per_week
+    if need is not None:
+        above = 1.0 - share_at_most(need, facts.judgement("overfed_share_of_need"))
+        return Opinion(above, f"It got {number(need)} of what it needed.")
+    often, grubs = _too_often(facts, meals), _fat_grubs(facts)
+    if meals is not None and often is not None:
+        grounds = (often, grubs) if grubs is not None else (often,)
+        return Opinion(either(*grounds), f"It got {number(meals)} meals a week; fat grubs are counted.")
     if grubs is None or grubs.max() == 0:
         return None
     return Opinion(np.maximum(grubs, facts.prior("overfeed")), "Fat grubs are among the foods told of.")
 
 
-def _above_need(facts: Facts) -> Draws | None:
-    need = facts.case.history.fed_share_of_need
-    return 1.0 - share_at_most(need, facts.judgement("overfed_share_of_need")) if need is not None else None
-
-
-def _too_often(facts: Facts) -> Draws | None:
-    meals, limit = facts.case.history.meals_per_week, _meals_limit(facts, "too_many_meals")
+def _too_often(facts: Facts, meals: Span | None) -> Draws | None:
+    limit = _meals_limit(facts, "too_many_meals")
     if meals is None or limit is None:
         return None
     adult = chance_adult(facts)
-    return (1.0 - share_at_most(meals, limit)) * (
-        adult if adult is not None else facts.judgement("adult_share")
-    )
+    of_animals = _meals_of_animals(facts)
+    often = 1.0 - share_at_most(meals, limit / np.maximum(of_animals, 1e-6))
+    return often * (adult if adult is not None else facts.judgement("adult_share"))
+
+
+def _meals_of_animals(facts: Facts) -> Draws:
+    """Share of the meals that count: for a mixed eater those of animal food, for all others every one."""
+    if not facts.has_tag("omnivorous"):
+        return facts.constant(1.0)
+    if facts.diet is None:
+        return facts.judgement("meals_hold_animal_food")
+    return facts.diet.as_fed_share_of(lambda food: food.group in foods.ANIMAL_GROUPS)
 
 
 def _fat_grubs(facts: Facts) -> Draws | None:

@@ -7,9 +7,11 @@ cure and the fault in one world.
 import numpy as np
 
 from baskwell.science.case.model import Light
-from baskwell.science.draws import Draws
+from baskwell.science.draws import Draws, summarise
+from baskwell.science.history.diet_recall.sentences import figure
 from baskwell.science.history.exposures.facts import Facts
 from baskwell.science.history.exposures.opinion import Opinion, all_of, settled
+from baskwell.science.history.exposures.saying import told
 from baskwell.science.history.exposures.timing import share_at_most
 
 AT_BACK = "uv_index_at_back"
@@ -48,7 +50,8 @@ def lamp_old(facts: Facts) -> Opinion | None:
         unknown = [facts.prior("lamp_old")] * (len(lamps) - len(aged))
         weak = _too_little(facts, facts.light.uv_index)
         old = all_of(*aged, *unknown, *([weak] if weak is not None else []))
-        return Opinion(old, "The age of the UVB lamp is told.", _ids(weak))
+        why = f" {told(facts, AT_BACK)}" if weak is not None else ""
+        return Opinion(old, f"The age of the UVB lamp is told.{why}", _ids(weak))
     return _spent_by_reading(facts, lamps)
 
 
@@ -85,12 +88,18 @@ def lamp_blocked(facts: Facts) -> Opinion | None:
         return None
     dim_when_new = _too_little(facts, facts.light.uv_index_new)
     if dim_when_new is not None:
-        return Opinion(
-            dim_when_new, "What is between lamp and animal, or how far it is, is told.", (AT_BACK,)
-        )
+        return Opinion(dim_when_new, _as_new(facts), (AT_BACK,))
     if all(light.barrier in PANES for light in lamps):
         return facts.yes("A pane stands between every UVB lamp and the animal.")
     return None
+
+
+def _as_new(facts: Facts) -> str:
+    new = facts.light.uv_index_new
+    if new is None:
+        return told(facts, AT_BACK)
+    middle = figure(summarise(new).median)
+    return f"{told(facts, AT_BACK)} When new, the lamps gave a UV index of about {middle} there."
 
 
 def _too_little(facts: Facts, uv_index: Draws | None) -> Draws | None:

@@ -30,8 +30,8 @@ def share_at_most(span: Span, limit: Draws | float) -> Draws:
     low = span.low if span.low is not None else 0.0
     high = np.full_like(edge, span.high) if span.high is not None else 3.0 * np.maximum(low, edge)
     width = high - low
-    inside = (edge - low) / np.where(width > 0, width, 1.0)
-    return np.where(width > 0, np.clip(inside, 0.0, 1.0), (edge >= low).astype(np.float64))
+    inside = np.clip(edge - low, 0.0, width) / np.where(width > 0, width, 1.0)
+    return np.where(width > 0, inside, (edge >= low).astype(np.float64))
 
 
 def share_below(span: Span, limit: Draws | float) -> Draws:

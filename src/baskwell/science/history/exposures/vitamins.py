@@ -96,15 +96,13 @@ def _dosed(facts: Facts, agent: str) -> Draws | None:
 
 
 def _retinol_limit(facts: Facts) -> float | None:
-    """The cautious limit for its way of life.
+    """The level at which a diet is blocked; None for eaters of whole prey, whose normal food lies above it.
 
-    None for eaters of whole prey, whose normal food lies above it.
+    The far lower level at which a plant eater's diet is only warned of is no sign of harm.
     """
     if facts.has_tag("whole_prey", "fish_eater"):
         return None
-    if facts.has_tag("omnivorous", "insectivorous", "carnivorous"):
-        return facts.evidence.limits["va_diet_omni_block"].value
-    return facts.evidence.limits["va_diet_herb_warn"].value
+    return facts.evidence.limits["va_diet_omni_block"].value
 
 
 def _above(facts: Facts, finding_id: str, limit: float) -> Draws | None:
