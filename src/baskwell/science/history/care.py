@@ -60,6 +60,13 @@ def reconstruct_care(
     Every part has a generator of its own, spawned from ``rng``, so that a fact of one part leaves the
     draws of the others as they were. ``climate`` holds the readings of a data logger. Raises KeyError for
     a taxon without a row.
+
+    >>> from baskwell.evidence import load_evidence
+    >>> from baskwell.science.case.model import Animal, History, Light
+    >>> case = Case(Animal("pogona_vitticeps"), History(lights=(Light("none"),)))
+    >>> care = reconstruct_care(case, load_evidence(), np.random.default_rng(1), 100)
+    >>> [(e.exposure_id, e.mean) for e in care.exposures if e.exposure_id == "no_uvb"]
+    [('no_uvb', 1.0)]
     """
     streams = rng.spawn(5)
     labels = read_labels(case, evidence, streams[0], n_draws)

@@ -25,6 +25,10 @@ def words_in(table: Iterable[HistoryWord], field: str, text: str) -> tuple[Histo
 
     A word right after "no", "not", "without" or "never" does not count. Whole words only: "sandstone" is
     not "sand".
+
+    >>> from baskwell.evidence import load_evidence
+    >>> {row.means for row in words_in(load_evidence().history_words, "agent", "Gentamicin 5 mg/kg")}
+    {'aminoglycoside'}
     """
     rest = plain(text)
     rows = [row for row in table if row.field == field and row.word in rest]
