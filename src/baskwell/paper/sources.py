@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING
 
 from baskwell.evidence import Evidence, Source
@@ -13,6 +13,8 @@ if TYPE_CHECKING:
     from baskwell.evidence.exactness import Grades
     from baskwell.evidence.reader import Reader
     from baskwell.evidence.tables import Table
+
+    Rows = dict[str, list[tuple[Table, int]]]
 
 LONGEST_LABEL = 80
 NO_LINK = "no table links the two"
@@ -70,17 +72,9 @@ class Sources:
         return (*(source for place in drawn for source in self._ids(*place)), *own)
 
     @cached_property
-    def _rows(self) -> "dict[str, list[tuple[Table, int]]]":
-        """Every row of the evidence by its key."""
-        rows: dict[str, list[tuple[Table, int]]] = {}
+    def _rows(self) -> "Rows":
         reader = self._reader()
-        for table in (reader.table(path) for path in reader.package.by_path) if reader else ():
-            parts = zip(*(table.cells(name) for name in table.resource.schema.primary_key), strict=True)
-            for index, part in enumerate(parts):
-                rows.setdefault(".".join(part), []).append((table, index))
-                if len(part) > 1:
-                    rows.setdefault(".".join(part[:-1]), []).append((table, index))
-        return rows
+        return _rows_of(reader) if reader else {}
 
     def sign(self, sign_id: str) -> str:
         """The plain name of a sign."""
@@ -164,6 +158,19 @@ def label(source: Source) -> str:
     if len(source.citation) <= LONGEST_LABEL:
         return source.citation
     return source.citation[: LONGEST_LABEL - 1].rsplit(" ", 1)[0].rstrip(",;:") + "…"
+
+
+@lru_cache(maxsize=2)
+def _rows_of(reader: "Reader") -> "Rows":
+    """Every row of the evidence by its key, and by its key without the last part (mostly the taxon)."""
+    rows: Rows = {}
+    for table in (reader.table(path) for path in reader.package.by_path):
+        parts = zip(*(table.cells(name) for name in table.resource.schema.primary_key), strict=True)
+        for index, part in enumerate(parts):
+            rows.setdefault(".".join(part), []).append((table, index))
+            if len(part) > 1:
+                rows.setdefault(".".join(part[:-1]), []).append((table, index))
+    return rows
 
 
 def _table_name(table: "Table") -> str:
