@@ -94,12 +94,12 @@ def _items(text: str) -> Iterator[str]:
 
 def _with_figures(parts: list[str]) -> Iterator[str]:
     """Join a part without a figure to the next: "Vitamin E, not less than 50 IU/kg" is one item."""
-    held = ""
+    held: list[str] = []
     for part in parts:
-        held = f"{held} {part}" if held else part
-        if re.search(r"\d", _NAME.sub(" ", held)):
-            yield held
-            held = ""
+        held.append(part)
+        if re.search(r"\d", _NAME.sub(" ", part)):
+            yield " ".join(held)
+            held = []
 
 
 def _read_item(item: str, guaranteed: bool) -> Iterator[tuple[str, float]]:

@@ -68,13 +68,15 @@ class Materials:
         assumed = np.zeros(values.shape[:2], dtype=bool)
         foods = {item.material_id for item in ingredients} & self.index.row.keys()
         drawn = self._foods(sorted(foods), rng, size)
+        known = all(item.material_id for item in ingredients)
+        anything = np.empty(0) if known else self._anything(rng, size)
         for i, item in enumerate(ingredients):
             if item.material_id in drawn:
                 values[i], assumed[i] = drawn[item.material_id]
             elif item.material_id:
                 values[i], assumed[i] = self._material(item.material_id, rng, size)
             else:
-                values[i], assumed[i] = self._anything(rng, size)
+                values[i], assumed[i] = anything[:, rng.permutation(anything.shape[1])[:size]], True
             if item.water_pct is not None:
                 self._dry(values[i], item.water_pct)
         return Pools(nutrients, values, assumed)
@@ -135,8 +137,8 @@ class Materials:
         known, _ = self.index.similar("*", nutrient)
         return np.interp(rng.random(size), np.linspace(0.0, 1.0, known.size), known)
 
-    def _anything(self, rng: np.random.Generator, size: int) -> tuple[Array, NDArray[np.bool_]]:
-        """An unknown ingredient: each draw takes one feed material at random."""
+    def _anything(self, rng: np.random.Generator, size: int) -> Array:
+        """At least ``size`` draws, each of one feed material: what an unknown ingredient may be."""
         foods = [
             f for f, group in zip(self.index.food_ids, self.index.groups, strict=True) if group in ANY_FEED
         ]
@@ -145,8 +147,7 @@ class Materials:
         each = -(-size // (len(foods) + len(bulk)))
         blocks = [values for values, _ in self._foods(foods, rng, each).values()]
         blocks += [self._material(name, rng, each)[0] for name in bulk]
-        pool = np.concatenate(blocks, axis=1)
-        return pool[:, rng.permutation(pool.shape[1])[:size]], np.ones(pool.shape[0], dtype=bool)
+        return np.concatenate(blocks, axis=1)
 
     def _dry(self, values: Array, water_pct: float) -> None:
         """Take water out of a food until ``water_pct`` is left, keeping its dry matter."""

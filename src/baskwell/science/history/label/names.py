@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from difflib import get_close_matches
 
 from baskwell.evidence.catalogue import Evidence
+from baskwell.science.errors import KeeperError
 
 SPELLINGS = {
     "fiber": "fibre", "color": "colour", "colors": "colours", "flavor": "flavour", "flavors": "flavours",
@@ -18,10 +19,14 @@ HOW_PREPARED = {
     "ground", "organic", "whole", "fine", "finely", "milled", "rolled", "flaked", "cracked", "cooked",
     "fresh", "natural", "pure", "extruded", "toasted", "heat", "treated", "processed", "raw", "selected",
     "real", "premium", "kibbled", "crushed", "chopped", "powder", "powdered", "pieces", "dehydrated",
-    "dried", "freeze", "sun", "cured", "added", "including", "with", "from", "of", "the", "unbleached",
-    "steamed", "pelleted", "high", "quality", "micronised", "micronized", "full", "fat",
+    "dried", "freeze", "sun", "cured", "suncured", "added", "including", "with", "from", "of", "the",
+    "unbleached", "steamed", "pelleted", "high", "quality", "micronised", "micronized", "full", "fat",
 }  # fmt: skip
 DRIED_WATER_PCT = 8.0  # common practice: dried leaves, roots and insects keep 5-12 % water
+MOST_INGREDIENTS = 150
+LONG_LIST = 16  # entries that always stay apart
+TRACE_MAX_PCT = 0.2  # an addition that is rarely above this is one of the small ones
+MERGED_MAX_PCT = 2.0  # judgement: all small additions together are rarely above this
 NEAR = 0.86  # likeness at which a spelling is taken for another; below it the ingredient stays unknown
 PERCENT = re.compile(
     r"(min(?:imum|\.)?\s*)?(\d{1,3}(?:[.,]\d{1,3})?)\s*%(\s*min(?:imum|\.)?)?", re.IGNORECASE
@@ -146,8 +151,35 @@ class NameIndex:
 
 
 def read_ingredients(printed: Sequence[str], index: NameIndex) -> tuple[Ingredient, ...]:
-    """Read the list of a label in its order; empty entries are left out."""
-    return tuple(index.read(name) for name in printed if name.strip())
+    """Read the list of a label in its order; empty entries are left out.
+
+    In a long list the single vitamins, trace elements and additives at its end are taken as one entry:
+    each is far below 1 %, and their order tells nothing that matters. Raises KeeperError for more than 150.
+    """
+    names = [name for name in printed if name.strip()]
+    if len(names) > MOST_INGREDIENTS:
+        raise KeeperError(
+            f"The list holds {len(names)} ingredients; at most {MOST_INGREDIENTS} are read. Is it one label?"
+        )
+    read = [index.read(name) for name in names]
+    tail = len(read)
+    while tail > LONG_LIST and _is_trace(read[tail - 1]):
+        tail -= 1
+    return (*read[:tail], *_merged(read[tail:]))
+
+
+def _is_trace(item: Ingredient) -> bool:
+    return item.stated is None and item.usual_max_pct is not None and item.usual_max_pct <= TRACE_MAX_PCT
+
+
+def _merged(tail: Sequence[Ingredient]) -> tuple[Ingredient, ...]:
+    if len(tail) < 2:
+        return tuple(tail)
+    adds = tuple(dict.fromkeys(word for item in tail for word in item.adds))
+    whole = TRACE_MAX_PCT * len(tail)
+    printed = f"{tail[0].printed} and {len(tail) - 1} more"
+    note = "small additions at the end of the list, taken together"
+    return (Ingredient(printed, tail[0].material_id, None, min(whole, MERGED_MAX_PCT), adds, None, note),)
 
 
 def stated_share(printed: str) -> tuple[float, float] | None:

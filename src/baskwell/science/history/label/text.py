@@ -8,7 +8,6 @@ from baskwell.science.errors import KeeperError
 from baskwell.science.history.label.analysis_text import is_analysis, read_analysis
 
 LONGEST = 20_000
-MOST_INGREDIENTS = 150
 INGREDIENTS, ANALYSIS, OTHER = "ingredients", "analysis", "other"
 HEADINGS = (
     (ANALYSIS, r"guaranteed\s+analysis|analytical\s+constituents|typical\s+analysis|nutritional\s+analysis"),
@@ -116,17 +115,7 @@ def split_ingredients(text: str) -> tuple[str, ...]:
     parts.append(flat[start:])
     names = (re.sub(r"^(?:and|&)\s+", "", " ".join(part.split()), flags=re.IGNORECASE) for part in parts)
     kept = tuple(name.strip(" .:-") for name in names)
-    return _checked(
-        tuple(name for name in kept if re.search(r"[^\W\d_]", name) and name.lower() not in UNKNOWN)
-    )
-
-
-def _checked(names: tuple[str, ...]) -> tuple[str, ...]:
-    if len(names) > MOST_INGREDIENTS:
-        raise KeeperError(
-            f"The list holds {len(names)} ingredients; at most {MOST_INGREDIENTS} are read. Is it one label?"
-        )
-    return names
+    return tuple(name for name in kept if re.search(r"[^\W\d_]", name) and name.lower() not in UNKNOWN)
 
 
 def _balanced(text: str) -> int:
