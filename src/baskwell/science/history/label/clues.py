@@ -15,6 +15,7 @@ DRIED_BELOW_PCT = 20.0  # common practice: dry feeds are sold at 6-14 % water, c
 USUAL_DRY_MAX_PCT = 12.0  # common practice: the moisture maximum printed on dry feeds
 LEAST_DRY_PCT = 2.0  # judgement: no dry feed is drier
 PASSED_BY = 3.0  # judgement: no share is more than three times its usual maximum
+STATED_SD = 0.02  # judgement: SD of mixing about a printed percentage, as a share of it
 PASSED_SD = 0.1  # "rarely" read as one time in ten: SD of passing a usual maximum, as a share of it
 
 
@@ -83,9 +84,8 @@ def share_clues(ingredients: Sequence[Ingredient], salt_marker: bool = True) -> 
     for i, item in enumerate(ingredients):
         if item.stated is not None:
             low, high = item.stated
-            yield Clue(
-                item.printed, low, high, max(0.1, 0.1 * low), low * 0.8, min(100.0, high * 1.2), ingredient=i
-            )
+            sd = max(0.05, STATED_SD * low)
+            yield Clue(item.printed, low, high, sd, low * 0.8, min(100.0, high * 1.2), ingredient=i)
             continue
         usual = item.usual_max_pct
         if usual is None or usual >= lowest or (item.material_id == "table_salt" and not salt_marker):

@@ -77,6 +77,7 @@ def _printed(said: Guarantee, kept: Draws, dry_part: Array, rng: np.random.Gener
     least, most = said.limits
     high = min(most, said.likely + RARELY_ABOVE * said.spread)
     amount = np.clip(said.likely + said.spread * rng.standard_normal(kept.size), least, high)
+    amount = amount if said.printed > 0 else np.zeros_like(amount)
     dry = 10.0 / dry_part
     is_total = said.row.side == "min" and said.printed > 0
     return Supply(
