@@ -4,6 +4,7 @@ import pytest
 
 from baskwell.evidence import load_evidence
 from baskwell.science.case.model import Animal, Case, Exam, SignSeen
+from baskwell.science.case.span import Span
 from baskwell.science.causes.observed import Observed, observe
 
 EVIDENCE = load_evidence()
@@ -81,3 +82,22 @@ def test_parts_of_a_composite_stand_beside_each_other() -> None:
     seen = look(signs=(SignSeen("nasal_discharge", severity=2), SignSeen("palpebral_oedema", severity=2)))
 
     assert set(seen.present) == {"nasal_discharge", "palpebral_oedema"}
+
+
+@pytest.mark.parametrize(
+    ("general", "sign", "severity"), [("dull", "lethargy", 2), ("collapsed", "weakness", 3)]
+)
+def test_the_general_state_is_an_observation(general: str, sign: str, severity: int) -> None:
+    """A dull animal is lethargic, whether or not the sign was scored as well (common practice)."""
+    seen = look(general=general)
+
+    assert seen.present[sign].severity == severity
+
+
+def test_body_condition_speaks_where_nobody_scored_thinness() -> None:
+    """Score 1 of 5 is wasted; a scored sign is never overruled by it."""
+    wasted = look(body_condition=Span.exactly(1))
+    scored = look(body_condition=Span.exactly(1), signs=(SignSeen("emaciation", severity=1),))
+
+    assert wasted.present["emaciation"].severity == 3
+    assert scored.present["emaciation"].severity == 1

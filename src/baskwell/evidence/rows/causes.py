@@ -175,6 +175,22 @@ class ExposureKind:
     note: str
 
 
+@dataclass(frozen=True, slots=True)
+class ImpliedSign:
+    """A sign that the general state or a body condition score states; the first row that holds counts."""
+
+    field: str
+    word: str
+    low: float | None
+    high: float | None
+    unit: str
+    sign_id: str
+    severity: int
+    grade: str
+    source: str
+    note: str
+
+
 @dataclass(frozen=True)
 class CauseTables:
     """The tables that only the ranking of causes reads."""
@@ -191,6 +207,7 @@ class CauseTables:
     exam_costs: tuple[ExamCost, ...]
     ranking_choices: tuple[RankingChoice, ...]
     exposure_kinds: tuple[ExposureKind, ...]
+    implied_signs: tuple[ImpliedSign, ...]
 
     def choice(self, choice_id: str) -> float:
         """The value of one judged choice."""

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 from baskwell.evidence import Evidence
 from baskwell.evidence.covers import covers
+from baskwell.evidence.rows.causes import ImpliedSign
 from baskwell.evidence.rows.clinical import Sign
 from baskwell.science.case.model import Case, SignSeen
 
@@ -26,8 +27,9 @@ def observe(case: Case, evidence: Evidence) -> Observed:
     """Sort every sign of the evidence into present, absent or not examined.
 
     One finding is scored once: of the signs that name the same finding (``sign_sets.csv``) the most
-    severe counts, of equals the most exact; the others are set aside. A sign of severity 0 was looked
-    for and is absent. What is in none of ``signs``, ``absent`` and ``examined`` is not examined.
+    severe counts, of equals the most exact; the others are set aside. The general state and the body
+    condition score stand in for a sign that nobody scored (``implied_signs.csv``). A sign of severity 0
+    was looked for and is absent. What is in none of ``signs``, ``absent`` and ``examined`` is not examined.
 
     >>> from baskwell.evidence import load_evidence
     >>> from baskwell.science.case.model import Animal, Case, Exam
@@ -37,6 +39,7 @@ def observe(case: Case, evidence: Evidence) -> Observed:
     (['lethargy'], ('anorexia',), True)
     """
     named = {sign.sign: sign for sign in case.exam.signs if sign.severity != 0}
+    named |= {sign.sign: sign for sign in _implied(case, named, evidence)}
     kept, aside = _one_sign_a_finding(named, evidence)
     possible = [s.sign_id for s in evidence.signs.values() if covers(evidence, s.taxa, case.animal.taxon)]
     looked = [sign for sign in _looked_for(case, evidence) if sign not in named]
@@ -44,6 +47,25 @@ def observe(case: Case, evidence: Evidence) -> Observed:
     absent = tuple(sign for sign in dict.fromkeys(looked) if sign in possible and sign not in told)
     open_ = tuple(s for s in possible if s not in named and s not in absent and s not in told)
     return Observed(kept, absent, open_, aside)
+
+
+def _implied(case: Case, named: Mapping[str, SignSeen], evidence: Evidence) -> Iterable[SignSeen]:
+    """Signs that the general state or the body condition score states, where nobody scored the finding."""
+    scored = {*named, *case.exam.absent, *(sign.sign for sign in case.exam.signs)}
+    for row in evidence.causes.implied_signs:
+        same = (row.sign_id, *_same_finding(row.sign_id, evidence))
+        if _states(row, case) and not scored.intersection(same):
+            scored.add(row.sign_id)
+            yield SignSeen(row.sign_id, severity=row.severity)
+
+
+def _states(row: ImpliedSign, case: Case) -> bool:
+    if row.field == "general":
+        return case.exam.general == row.word
+    score = case.exam.body_condition
+    if score is None or row.low is None or row.high is None:
+        return False
+    return row.low <= score.middle <= row.high
 
 
 def _one_sign_a_finding(

@@ -8,6 +8,7 @@ import numpy as np
 
 from baskwell.evidence import Evidence
 from baskwell.science.case.model import Case
+from baskwell.science.composition_index import CompositionIndex
 from baskwell.science.history.belief import Exposure
 from baskwell.science.history.diet_recall import DietRecall, recall_diet
 from baskwell.science.history.exposures import believe_exposures, stated_and_denied
@@ -69,8 +70,9 @@ def reconstruct_care(
     [('no_uvb', 1.0)]
     """
     streams = rng.spawn(5)
-    labels = read_labels(case, evidence, streams[0], n_draws)
-    diet = recall_diet(case, evidence, streams[1], n_draws, labels)
+    index = CompositionIndex.from_evidence(evidence) if case.labels or case.history.diet else None
+    labels = read_labels(case, evidence, streams[0], n_draws, index)
+    diet = recall_diet(case, evidence, streams[1], n_draws, labels, index)
     light = recall_light(case, evidence, streams[2], n_draws)
     surroundings = recall_surroundings(case, evidence, streams[3], n_draws, climate)
     exposures = believe_exposures(case, evidence, diet, light, surroundings, n_draws, streams[4])
