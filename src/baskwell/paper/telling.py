@@ -31,7 +31,7 @@ TOP_CAUSES = 5
 TOP_REASONS = 4
 REASONS_BY_PLACE = ((3, 2), (2, 1), (1, 1))
 """Reasons for and against that are told in short, for the first cause, the second, and the rest."""
-LEAST_FAULT = 0.02
+LEAST_FAULT = 0.05
 LEAST_PRESENT = 0.25
 """A fault is told in short where it explains this much of one sign and was there with this chance."""
 REMAINDER = "other_or_none"

@@ -23,10 +23,10 @@ def say(value: float, step: float | None = None) -> str:
     return _no_minus_zero(f"{round(value / step) * step:,.{decimals}f}")
 
 
-def _significant(value: float) -> str:
+def _significant(value: float, digits: int = 4) -> str:
     if value == 0:
         return "0"
-    decimals = max(0, 3 - math.floor(math.log10(abs(value))))
+    decimals = max(0, digits - 1 - math.floor(math.log10(abs(value))))
     told = f"{round(value, decimals):,.{min(decimals, 10)}f}"
     return _no_minus_zero(told.rstrip("0").rstrip(".") if "." in told else told)
 
@@ -57,7 +57,7 @@ def say_got(got: Summary, *, to: str = TO) -> str:
     """
     step = step_of(got)
     if step is None:
-        return say(got.median)
+        return _significant(got.median, 3)
     return f"{say(got.median, step)} ({say(got.low, step)}{to}{say(got.high, step)})"
 
 

@@ -13,6 +13,8 @@ LENGTHS = (
     ("snout_vent_length_mm", "snout to vent"),
     ("total_length_mm", "total length"),
 )
+WIDE = 6
+"""In twentieths: a range of a probability from which its ends alone say too little."""
 
 
 @dataclass(frozen=True)
@@ -94,7 +96,9 @@ def _leading(ranking: Ranking) -> str:
     first, rest = ranking.causes[0], listed[1:2]
     if first.condition_id == REMAINDER:
         return "no listed cause explains well what is seen"
-    words = f"{_lower(first)} explains most of what is seen ({how_sure(first)})"
+    most = first.explains.median >= len(ranking.signs_present) / 2.0
+    part = "most of what is seen" if most else "more of what is seen than anything else"
+    words = f"{_lower(first)} explains {part} ({how_sure(first)})"
     close = [c for c in rest if c.explains.median >= 0.6 * first.explains.median]
     return words + (f", closely followed by {_lower(close[0])}" if close else "")
 
@@ -105,9 +109,14 @@ def _lower(cause: Cause) -> str:
 
 
 def how_sure(cause: Cause) -> str:
-    """The probability of a cause in words, with its range in 20."""
-    low, high = round(20 * cause.posterior.low), round(20 * cause.posterior.high)
-    spread = f"about {low} in 20" if low == high else f"about {low} to {high} in 20"
+    """The probability of a cause in words, with its range in 20; a wide one after the best estimate."""
+    low, best, high = (
+        round(20 * p) for p in (cause.posterior.low, cause.posterior.median, cause.posterior.high)
+    )
+    if high - low > WIDE:
+        spread = f"about {best} in 20, anywhere from {low} to {high}"
+    else:
+        spread = f"about {low} in 20" if low == high else f"about {low} to {high} in 20"
     return f"{probability_word(cause.posterior.median)}, {spread}"
 
 
