@@ -94,14 +94,14 @@ def _score(path: Path, answer: "Answer", evidence: "Evidence", seed: int) -> "Ca
 
     from baskwell.science.case.reader import parse_case
     from baskwell.science.causes.case_check import score_case
-    from baskwell.science.causes.rank import rank_causes, set_up
+    from baskwell.science.causes.rank import add_tests, rank_causes, set_up
     from baskwell.science.history.care import reconstruct_care
 
     case = parse_case(read_bytes(str(path)), evidence, today=dt.date.today())
     rng = np.random.default_rng(seed)
     exposures = reconstruct_care(case, evidence, rng, DRAWS).exposures
     without = set_up(case, evidence, exposures, rng, DRAWS)
-    with_tests = set_up(case, evidence, exposures, rng, DRAWS, with_tests=True)
+    with_tests = add_tests(without, rng, DRAWS)
     faults = [fault.exposure_id for fault in rank_causes(without, rng, DRAWS).faults]
     return score_case(answer, without, with_tests, faults)
 

@@ -10,7 +10,7 @@ from baskwell.evidence import Evidence
 from baskwell.science.case.model import Case
 from baskwell.science.causes.flags import red_flags
 from baskwell.science.causes.questions import next_questions
-from baskwell.science.causes.rank import Setting, rank_causes, set_up
+from baskwell.science.causes.rank import Setting, add_tests, rank_causes, set_up
 from baskwell.science.causes.ranking import Flag, Ranking
 from baskwell.science.causes.results import read_tests
 from baskwell.science.history.finding import Finding
@@ -77,11 +77,10 @@ def review_case(
     tell("what it lived in", 0.1)
     care = reconstruct_care(case, evidence, history_rng, n_draws, climate)
     tell("why", 0.5)
-    ranking = rank_with_questions(
-        _set_up(case, evidence, care, first_rng, n_draws, False), first_rng, n_draws
-    )
+    setting = set_up(case, evidence, care.exposures, first_rng, n_draws)
+    ranking = rank_with_questions(setting, first_rng, n_draws)
     tell("with the tests", 0.8)
-    second = _second_pass(case, evidence, care, second_rng, n_draws)
+    second = _second_pass(setting, second_rng, n_draws)
     tell("done", 1.0)
     flags = red_flags(case, evidence)
     return _assemble(case, evidence, care, flags, ranking, second, seed, n_draws)
@@ -92,23 +91,10 @@ def rank_with_questions(setting: Setting, rng: np.random.Generator, n_draws: int
     return replace(rank_causes(setting, rng, n_draws), questions=next_questions(setting))
 
 
-def _set_up(
-    case: Case,
-    evidence: Evidence,
-    care: "CareHistory",
-    rng: np.random.Generator,
-    n_draws: int,
-    with_tests: bool,
-) -> Setting:
-    return set_up(case, evidence, care.exposures, rng, n_draws, with_tests=with_tests)
-
-
-def _second_pass(
-    case: Case, evidence: Evidence, care: "CareHistory", rng: np.random.Generator, n_draws: int
-) -> Ranking | None:
-    if not read_tests(case, evidence, rng, 1).factors:
+def _second_pass(setting: Setting, rng: np.random.Generator, n_draws: int) -> Ranking | None:
+    if not read_tests(setting.case, setting.evidence, rng, 1).factors:
         return None
-    return rank_with_questions(_set_up(case, evidence, care, rng, n_draws, True), rng, n_draws)
+    return rank_with_questions(add_tests(setting, rng, n_draws), rng, n_draws)
 
 
 def _assemble(

@@ -63,8 +63,6 @@ def set_up(
     exposures: Sequence[Exposure],
     rng: np.random.Generator,
     n_draws: int,
-    *,
-    with_tests: bool = False,
 ) -> Setting:
     """Build and solve the ranking problem of a case at the parameter means."""
     network = build_network(evidence, case.animal.taxon)
@@ -74,10 +72,17 @@ def set_up(
         *exposure_factors(exposures, evidence, case.animal.taxon, shares, rng),
         *animal_factors(case, evidence, rng, n_draws),
         *course_factors(case, seen.present, network, evidence, rng, n_draws),
-        *(read_tests(case, evidence, rng, n_draws).factors if with_tests else ()),
     )
     problem = expected_problem(network, seen, factors, evidence)
     return Setting(case, evidence, network, seen, tuple(exposures), factors, problem, solve(problem, rng))
+
+
+def add_tests(setting: Setting, rng: np.random.Generator, n_draws: int) -> Setting:
+    """The second pass: the same setting with the readable test results as evidence."""
+    told = read_tests(setting.case, setting.evidence, rng, n_draws).factors
+    factors = (*setting.factors, *told)
+    problem = expected_problem(setting.network, setting.seen, factors, setting.evidence)
+    return replace(setting, factors=factors, problem=problem, solution=solve(problem, rng))
 
 
 def rank_causes(setting: Setting, rng: np.random.Generator, n_draws: int) -> Ranking:
