@@ -41,6 +41,7 @@ from baskwell.evidence.rows.environment import (
     TankSize,
 )
 from baskwell.evidence.rows.exposures import ExposureJudgement, ExposurePrior, HistoryWord
+from baskwell.evidence.rows.feeding import FeedingTables
 from baskwell.evidence.rows.foods import (
     CompositionPrior,
     Food,
@@ -64,6 +65,7 @@ from baskwell.evidence.rows.nutrition import (
 from baskwell.evidence.rows.package_rows import Grade, KnownException, Preference, Unit
 from baskwell.evidence.rows.safety import Correction, Limit
 from baskwell.evidence.rows.surroundings import SurroundingsTables
+from baskwell.evidence.rows.weight import WeightTables
 
 Row = TypeVar("Row")
 Group = TypeVar("Group")
@@ -242,6 +244,16 @@ class Evidence:
     def weaning(self) -> tuple[WeaningStep, ...]:
         """Feeding steps and escalation thresholds."""
         return self.read.rows("nutrition/weaning.csv", WeaningStep)
+
+    @cached_property
+    def feeding(self) -> FeedingTables:
+        """How feeding steps are reckoned with, and what is known of appetite before an animal is tried."""
+        return self.read.group("nutrition", FeedingTables)
+
+    @cached_property
+    def weight(self) -> WeightTables:
+        """What the weight trend assumes of scales, guts and growth."""
+        return self.read.group("clinical", WeightTables)
 
     @cached_property
     def corrections(self) -> tuple[Correction, ...]:
