@@ -62,7 +62,7 @@ def invert_unknown(
     """Mix the archetypes of the kind, each under the printed guarantees and, where silent, its own."""
     chosen = archetypes_for(words, tables.evidence.labels)
     each = -(-n_draws // len(chosen))
-    effort = Effort(chains=CHAINS, pilots=(4, 6), kept=max(8, -(-each // CHAINS)), between=2, enough=0.0)
+    effort = Effort(chains=CHAINS, pilots=(4, 5), kept=max(8, -(-each // CHAINS)), between=2, enough=0.0)
     lists = [read_ingredients(kind.ingredients, tables.names) for kind in chosen]
     found = [
         invert(

@@ -14,6 +14,8 @@ Array = NDArray[np.float64]
 
 RATIO = "ca_p_ratio"
 GRAMS = 1000.0  # per kilogram
+PERCENT = 100.0
+LEAST_PHOSPHORUS = 1e-3  # of the richest ingredient: keeps the ratio finite where one holds none
 
 
 @dataclass(frozen=True, eq=False)
@@ -62,51 +64,27 @@ def _choose(available: int, wanted: int, rng: np.random.Generator) -> NDArray[np
 
 def bands_of(recipe: Recipe) -> dict[str, Band]:
     """The band of every nutrient and of Ca:P, per kg dry matter; of water, grams per kg as sold."""
-    average, lenient = feasible_shape(recipe.average()), feasible_shape(recipe.most_lenient())
-    names = recipe.pools.nutrients
-    dry = np.maximum(100.0 - recipe.mean[:, recipe.pools.column("water_g")], 1e-3)
-    under = np.repeat(dry[None, :], len(names), axis=0)
-    ends = [
-        *_ends(average, recipe.mean.T, recipe.mean.T, under),
-        *_ends(lenient, recipe.poor.T, recipe.rich.T, under),
-    ]
-    bands = {name: Band(*(GRAMS * float(end[j]) for end in ends)) for j, name in enumerate(names)}
-    bands["water_g"] = _water_band(recipe, average, lenient)
-    bands |= _ratio_band(recipe, average, lenient)
+    average = _ends(feasible_shape(recipe.average()), recipe, recipe.mean, recipe.mean)
+    any_batch = _ends(feasible_shape(recipe.most_lenient()), recipe, recipe.poor, recipe.rich)
+    names = (*recipe.pools.nutrients, RATIO)
+    bands = {name: Band(*average[j].tolist(), *any_batch[j].tolist()) for j, name in enumerate(names)}
+    if recipe.moisture is not None:
+        least, most = 10.0 * recipe.moisture.least, 10.0 * recipe.moisture.most
+        bands["water_g"] = Band(least, most, least, most)
     return bands
 
 
-def _ends(shape: OrderedShares, poor: Array, rich: Array, under: Array) -> tuple[Array, Array]:
-    return least_ratios(shape, poor, under), -least_ratios(shape, -rich, under)
-
-
-def _water_band(recipe: Recipe, average: OrderedShares, lenient: OrderedShares) -> Band:
-    if recipe.moisture is not None:
-        least, most = 10.0 * recipe.moisture.least, 10.0 * recipe.moisture.most
-        return Band(least, most, least, most)
-    place, one = recipe.pools.column("water_g"), np.ones((1, recipe.n))
-    mean, poor, rich = (x[None, :, place] for x in (recipe.mean, recipe.poor, recipe.rich))
-    ends = (*_ends(average, mean, mean, one), *_ends(lenient, poor, rich, one))
-    return Band(*(10.0 * float(end[0]) for end in ends))
-
-
-def _ratio_band(recipe: Recipe, average: OrderedShares, lenient: OrderedShares) -> dict[str, Band]:
-    """Ca:P by mass; no band where a feasible feed may hold no phosphorus at all."""
-    calcium, phosphorus = recipe.pools.column("calcium_mg"), recipe.pools.column("phosphorus_mg")
-    if (recipe.poor[:, phosphorus] <= 0).any():
-        floor = np.maximum(recipe.poor[:, phosphorus], 1e-3 * recipe.rich[:, phosphorus].max())
-    else:
-        floor = recipe.poor[:, phosphorus]
-    if floor.max() <= 0:
-        return {}
-    mean = np.maximum(recipe.mean[:, phosphorus], floor)[None, :]
-    ca = (recipe.poor[None, :, calcium], recipe.mean[None, :, calcium], recipe.rich[None, :, calcium])
-    rich = np.maximum(recipe.rich[None, :, phosphorus], floor)
-    return {
-        RATIO: Band(
-            float(least_ratios(average, ca[1], mean)[0]),
-            float(-least_ratios(average, -ca[1], mean)[0]),
-            float(least_ratios(lenient, ca[0], rich)[0]),
-            float(-least_ratios(lenient, -ca[2], floor[None, :])[0]),
-        )
-    }
+def _ends(shape: OrderedShares, recipe: Recipe, poor: Array, rich: Array) -> Array:
+    """Lowest and highest of every nutrient, then of Ca:P, over the shares of one polytope: (k, 2)."""
+    water, calcium, phosphorus = (
+        recipe.pools.column(name) for name in ("water_g", "calcium_mg", "phosphorus_mg")
+    )
+    under = np.repeat(np.maximum(100.0 - recipe.mean[None, :, water], 1e-3), poor.shape[1], axis=0)
+    under[water] = PERCENT  # moisture is told of the feed as mixed
+    least_p = max(LEAST_PHOSPHORUS * float(rich[:, phosphorus].max()), 1e-6)
+    over = np.vstack([poor.T, poor[:, calcium], -rich.T, -rich[:, calcium]])
+    divisors = [np.maximum(side[:, phosphorus], least_p) for side in (rich, poor)]
+    ends = least_ratios(shape, over, np.vstack([under, divisors[0], under, divisors[1]]))
+    low, high = ends.reshape(2, -1)
+    scale = np.append(np.full(poor.shape[1], GRAMS), 1.0)
+    return np.asarray(np.column_stack([low, -high]) * scale[:, None] + 0.0)

@@ -42,9 +42,9 @@ class Effort:
     """
 
     chains: int = 256
-    pilots: tuple[int, ...] = (5, 8, 12)
+    pilots: tuple[int, ...] = (4, 4, 4, 4)
     kept: int = 16
-    between: int = 5
+    between: int = 4
     enough: float = 1000.0
 
 
@@ -67,15 +67,13 @@ class Drawn:
 def draw_recipes(recipe: Recipe, rng: np.random.Generator, effort: Effort) -> Drawn:
     """Draw recipes and compositions that fit the clues; repeated rounds until enough are worth it."""
     walkers = _Walkers(recipe, rng, effort.chains)
-    directions = first_directions(recipe.n)
     for sweeps in effort.pilots:
-        walkers.advance(directions, sweeps)
-        directions = rounded_directions(walkers.weights.T) if recipe.n > 1 else directions
+        walkers.advance(sweeps)
     traces: list[tuple[Array, Index, Array, Array]] = []
     worth, r_hat = -1.0, np.inf
     while worth < effort.enough and len(traces) < MOST_ROUNDS * effort.kept:
         for _ in range(effort.kept if not traces else effort.kept // 2):
-            walkers.advance(directions, effort.between)
+            walkers.advance(effort.between)
             traces.append(walkers.state())
         worth, r_hat = _quality(traces)
     return _gather(recipe, traces, worth, r_hat)
@@ -116,6 +114,7 @@ class _Walkers:
         self.low, self.high, self.sd, self.least, self.most = _clue_columns([*products, *singles])
         self.size = recipe.pools.values.shape[2]
         self.parts = _parts(recipe, self.columns)
+        self.directions = first_directions(recipe.n)
         self._start()
 
     def _start(self) -> None:
@@ -149,14 +148,20 @@ class _Walkers:
         """Shares, pool entries, moisture and clue values in the order of the recipe, as copies."""
         return self.shares.copy(), self.entries.copy(), self.moisture.copy(), self.ratios()[self.back]
 
-    def advance(self, directions: Array, sweeps: int) -> None:
-        """Renew slices, shares, compositions and moisture so many times."""
+    def advance(self, sweeps: int) -> None:
+        """Renew slices, shares, compositions and moisture so many times, then the directions of moves.
+
+        All chains together say how the shares spread; a single chain hardly moves that, so that it is
+        left with what hit-and-run needs: directions that do not hang on its own place.
+        """
         for _ in range(sweeps):
             self._cut_slices()
             if self.recipe.n > 1:
-                self._move_shares(directions)
+                self._move_shares(self.directions)
             self._renew_compositions()
             self._renew_moisture()
+        if self.recipe.n > 1:
+            self.directions = rounded_directions(self.weights.T)
 
     def _cut_slices(self) -> None:
         """An interval for each clue, holding the present value: what the slice level allows."""
