@@ -51,6 +51,7 @@ from baskwell.evidence.rows.foods import (
     Variability,
 )
 from baskwell.evidence.rows.history import AmountWord
+from baskwell.evidence.rows.keratin import KeratinTables
 from baskwell.evidence.rows.labels import FeedLabelTables
 from baskwell.evidence.rows.nutrition import (
     Agent,
@@ -63,6 +64,7 @@ from baskwell.evidence.rows.nutrition import (
     WeaningStep,
 )
 from baskwell.evidence.rows.package_rows import Grade, KnownException, Preference, Unit
+from baskwell.evidence.rows.quarantine import QuarantineTables
 from baskwell.evidence.rows.safety import Correction, Limit
 from baskwell.evidence.rows.surroundings import SurroundingsTables
 from baskwell.evidence.rows.weight import WeightTables
@@ -189,6 +191,16 @@ class Evidence:
     def quarantine(self) -> Mapping[str, QuarantineFact]:
         """Durations, order of work, tests, disinfectants, criteria."""
         return self.read.keyed("clinical/quarantine.csv", QuarantineFact, "item_id")
+
+    @cached_property
+    def quarantine_tables(self) -> QuarantineTables:
+        """The figures behind the criteria for leaving quarantine, and what tests of each agent are worth."""
+        return self.read.group("clinical", QuarantineTables)
+
+    @cached_property
+    def keratin(self) -> KeratinTables:
+        """What trims of beak and nails are reckoned with."""
+        return self.read.group("clinical", KeratinTables)
 
     @cached_property
     def outcomes(self) -> Mapping[str, Outcome]:
