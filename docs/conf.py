@@ -27,7 +27,9 @@ html_theme_options = {
 myst_enable_extensions = ["colon_fence", "deflist", "dollarmath"]
 myst_heading_anchors = 3
 
-suppress_warnings = ["ref.python"]  # many rows have a field named "type"; which one is meant shows in the signature
+suppress_warnings = [
+    "ref.python"
+]  # many rows have a field named "type"; which one is meant shows in the signature
 autodoc_typehints = "description"
 autodoc_typehints_format = "short"
 autodoc_member_order = "bysource"
