@@ -20,10 +20,9 @@ DRY: tuple[Form, ...] = ("powder", "tablet")
 
 @dataclass(frozen=True, slots=True)
 class _Measure:
-    """One way to measure: ``units`` of product in one dose, at most ``at_most`` with the reading error."""
+    """One way to measure: ``units`` of product in one dose."""
 
     units: float
-    at_most: float
     measure: float
     tool: MeasuringTool
     made_up_to: float
@@ -41,13 +40,10 @@ def recipe_for(
     >>> capsule = Product("capsule", {"vitamin_A": 10_000.0})
     >>> got = recipe_for(capsule, 0.0274, 0.0274, 7, load_evidence())     # 274 of 10,000 IU
     >>> (got.parts, got.made_up_to, got.measure, got.measure_unit) if got else None
-    (1.0, 20.0, 0.5, 'ml')
+    (1.0, 10.0, 0.26, 'ml')
     """
-    fitting = [way for way in _ways(product, most_units, wished_units, evidence) if way.units > 0]
-    if not fitting:
-        return None
-    best = max(fitting, key=lambda way: (round(way.units, 12), not way.made_up_to, way.measure))
-    return _told(product, best, every_days)
+    way = next(_ways(product, most_units, wished_units, evidence), None)
+    return None if way is None else _told(product, way, every_days)
 
 
 def least_units(product: Product, evidence: Evidence) -> float:
@@ -56,18 +52,31 @@ def least_units(product: Product, evidence: Evidence) -> float:
 
 
 def _ways(product: Product, most: float, wished: float, evidence: Evidence) -> Iterator[_Measure]:
+    """The ways that fit, the strongest first.
+
+    A weaker mixture serves only below the least of the stronger ones, so that more room never gives less.
+    """
     if not (math.isfinite(most) and math.isfinite(wished)):
         raise ValueError(f"A dose needs finite amounts of product, got {most} and {wished}.")
+    below = math.inf
     for tool, size in _options(product, evidence):
         share = 1.0 / size if size else 1.0
-        off = share * _mixing(product, evidence) if size else share
-        step, error = tool.step or 1.0, tool.error or 0.0
-        by_most = math.floor((most / off - error) / step * (1 - ROUND_OFF))
-        by_wish = math.floor(wished / share / step * (1 + ROUND_OFF))
-        count = min(by_most, by_wish, math.floor((tool.most or 0.0) / step * (1 + ROUND_OFF)))
-        if count * step >= (tool.least or 0.0) * (1 - ROUND_OFF) and count > 0:
-            measure = round(count * step, 9)
-            yield _Measure(measure * share, (measure + error) * off, measure, tool, size)
+        count = _steps(
+            tool, share, share * (_mixing(product, evidence) if size else 1.0), most, min(wished, below)
+        )
+        measure = round(count * (tool.step or 1.0), 9)
+        least = tool.least or 0.0
+        if count > 0 and measure >= least * (1 - ROUND_OFF):
+            yield _Measure(measure * share, measure, tool, size)
+        below = min(below, least * share)
+
+
+def _steps(tool: MeasuringTool, share: float, at_most: float, most: float, wished: float) -> int:
+    """How many steps of a tool fit, each holding ``share`` of a unit of product, ``at_most`` with errors."""
+    step, error = tool.step or 1.0, tool.error or 0.0
+    by_most = (most / at_most - error) / step * (1 - ROUND_OFF)
+    by_wish = wished / share / step * (1 + ROUND_OFF)
+    return math.floor(min(by_most, by_wish, (tool.most or 0.0) / step * (1 + ROUND_OFF)))
 
 
 def _options(product: Product, evidence: Evidence) -> Iterator[tuple[MeasuringTool, float]]:

@@ -3,7 +3,7 @@
 import re
 from dataclasses import dataclass
 
-from baskwell.science.dosing.product import Form, StrengthError, read_number
+from baskwell.science.dosing.product import UNIT_OF, Form, StrengthError, read_number
 
 _PIECES: dict[str, Form] = {
     **dict.fromkeys(("drop", "drops"), "drop"),
@@ -40,7 +40,7 @@ def read_wanted(text: str) -> WantedDose:
     if number is None or number <= 0 or not unit:
         raise StrengthError(_ask(text))
     if unit in _PIECES:
-        return WantedDose(number, unit, _PIECES[unit])
+        return WantedDose(number, UNIT_OF[_PIECES[unit]], _PIECES[unit])
     if unit in ("iu", "i.u."):
         return WantedDose(number, "IU", None)
     if unit in ("mg", "ug", "mcg"):
