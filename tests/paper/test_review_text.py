@@ -29,7 +29,7 @@ def test_the_first_cause_is_told_with_dots_words_and_signs(sample_review: Review
     """65 to 80 % is 13 full dots and 3 hatched ones, and words that say the same."""
     text = review_as_text(sample_review)
     assert "1. Too little vitamin A\n   ●●●●●●●●●●●●●◍◍◍○○○○  about 13 to 16 in 20\n" in text
-    assert "explains about 2.1 (1.7 to 2.6) of the 3 signs seen" in text
+    assert "explains about 2.1 (1.7 to 2.6) of the 3 signs counted" in text
 
 
 def test_a_misfit_shows_what_was_wanted_what_was_got_and_how_sure(sample_review: Review) -> None:
@@ -117,3 +117,11 @@ def test_extreme_probabilities_still_draw_twenty_dots(sample_review: Review, med
     ranking = replace(sample_review.ranking, causes=(cause,))
     text = review_as_text(replace(sample_review, ranking=ranking))
     assert any(sum(line.count(mark) for mark in "●◍○") == 20 for line in text.splitlines())
+
+
+def test_signs_that_follow_from_the_rest_are_told_apart(sample_review: Review) -> None:
+    """The count of signs matches what is listed."""
+    ranking = replace(sample_review.ranking, signs_present=(*sample_review.ranking.signs_present, "lethargy"))
+    text = review_as_text(replace(sample_review, ranking=ranking), evidence=load_evidence())
+    assert "Counted as well, as it follows from the rest: listless." in text
+    assert "of the 4 signs counted" in text

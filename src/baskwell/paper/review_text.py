@@ -66,6 +66,10 @@ def _found(page: Page, review: Review, sources: Sources, full: bool) -> None:
         page.say("No sign was written down.", indent=2)
     for sign in review.signs:
         _sign(page, sign, full)
+    derived = telling.counted_as_well(review)
+    if derived:
+        names = join_words(tuple(sources.sign(sign) for sign in derived))
+        page.say(f"Counted as well, as it follows from the rest: {names}.", indent=2, hang=2)
     page.say(_absent(review, sources, full), indent=2, hang=2, paint="soft")
 
 

@@ -131,6 +131,12 @@ def sign_detail(sign: SignLine) -> str:
     return "; ".join(part for part in (sign.criterion, sign.detail) if part)
 
 
+def counted_as_well(review: Review) -> tuple[str, ...]:
+    """Ids of signs that the ranking counts although nobody wrote them as signs: they follow from the rest."""
+    written = {sign.sign_id for sign in review.signs}
+    return tuple(sign for sign in review.ranking.signs_present if sign not in written)
+
+
 def probability_words(cause: Cause) -> str:
     """The posterior in words: its interval, and where that is wide the best estimate before it."""
     low, best, high = (
@@ -152,7 +158,7 @@ def explains_words(cause: Cause, signs: int) -> str:
     """
     if signs == 0:
         return "there is no sign to explain"
-    seen = "the one sign seen" if signs == 1 else f"the {signs} signs seen"
+    seen = "the one sign counted" if signs == 1 else f"the {signs} signs counted"
     if cause.explains.median <= 0.05:
         return f"explains next to nothing of {seen}"
     low, high = say(cause.explains.low, 0.1), say(cause.explains.high, 0.1)
