@@ -42,7 +42,7 @@ def _finding(
     )
 
 
-def _findings() -> tuple[Finding, ...]:
+def _fed() -> tuple[Finding, ...]:
     return (
         _finding(
             "retinol_iu_per_kg_dm",
@@ -74,6 +74,11 @@ def _findings() -> tuple[Finding, ...]:
             (0.30, 0.58, 0.12),
             "Protein was near what is wanted.",
         ),
+    )
+
+
+def _housed() -> tuple[Finding, ...]:
+    return (
         _finding(
             "warm_side_c",
             "heat",
@@ -303,7 +308,7 @@ def sample_review() -> Review:
             Flag("within days", "anorexia", "It has not eaten for three weeks.", BOOK),
         ),
         signs=_signs(),
-        findings=_findings(),
+        findings=(*_fed(), *_housed()),
         labels=(_label(),),
         ranking=ranking,
         ranking_with_tests=replace(ranking, causes=ranking.causes[:2], notes=("faecal flotation negative",)),

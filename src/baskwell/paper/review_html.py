@@ -44,7 +44,7 @@ def review_as_html(review: Review, evidence: Evidence | None = None) -> str:
 
 
 def reviews_index(title: str, pages: Sequence[tuple[str, Review]]) -> str:
-    """Render a list of review pages, each a pair of its link and its review; urgent animals first."""
+    """Render a list of review pages, each a pair of its link and its review; what is urgent first."""
     urgent = sum(_is_urgent(review) for _, review in pages)
     told = f"{words.count(urgent, 'animal')} of {len(pages)} should see a vet now."
     ordered = sorted(pages, key=lambda page: not _is_urgent(page[1]))
