@@ -27,7 +27,7 @@ KINDS = (
     "multivitamin",
 )
 SUPPLEMENTS = ("calcium", "multivitamin")
-CHAINS = 48
+CHAINS, MOST_CHAINS, DRAWS_OF_A_CHAIN = 48, 256, 12
 POOL = 512
 COMMON_WORDS = {"dragon": "bearded", "kibble": "cat", "vitamin": "multivitamin", "terrapin": "turtle"}
 
@@ -62,7 +62,8 @@ def invert_unknown(
     """Mix the archetypes of the kind, each under the printed guarantees and, where silent, its own."""
     chosen = archetypes_for(words, tables.evidence.labels)
     each = -(-n_draws // len(chosen))
-    effort = Effort(chains=CHAINS, pilots=(4, 5), kept=max(8, -(-each // CHAINS)), between=2, enough=0.0)
+    chains = min(MOST_CHAINS, max(CHAINS, each // DRAWS_OF_A_CHAIN))
+    effort = Effort(chains, pilots=(4, 5), kept=max(8, -(-each // chains)), between=2, enough=0.0)
     lists = [read_ingredients(kind.ingredients, tables.names) for kind in chosen]
     found = [
         invert(

@@ -20,8 +20,9 @@ def reconcile(recipe: Recipe) -> tuple[Recipe, tuple[str, ...], tuple[str, ...]]
     Returns the recipe with its clues loosened, the conflicts and the notes, as sentences. Usual maxima
     yield before anything printed, and yield altogether.
     """
-    limits = recipe.most_lenient()
-    lacking = _lacking(limits)
+    lacking = _lacking(recipe.most_lenient())
+    if not lacking:
+        return recipe, (), ()
     yielding = {q for q in lacking if recipe.clues[q].soft}
     notes = tuple(_more_than_usual(recipe.clues[q]) for q in sorted(yielding))
     recipe = replace(recipe, clues=tuple(c for q, c in enumerate(recipe.clues) if q not in yielding))

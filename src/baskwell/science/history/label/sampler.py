@@ -118,9 +118,7 @@ class _Walkers:
         self._start()
 
     def _start(self) -> None:
-        start = chebyshev_centre(feasible_shape(self.recipe.average()))
-        centre = start[0] if start is not None else np.full(self.recipe.n, 1.0 / self.recipe.n)
-        first = np.maximum(to_weights(centre), 0.0)
+        first = np.maximum(to_weights(_centre(self.recipe)), 0.0)
         self.weights = np.repeat((first / first.sum())[:, None], self.chains, axis=1)
         self.entries = self.rng.integers(0, self.size, (self.recipe.n, self.chains))
         dried = self.recipe.moisture
@@ -229,6 +227,15 @@ class _Walkers:
     def _within(self, products: Array) -> NDArray[np.bool_]:
         p = self.product_count
         return np.asarray(((products >= self.floor[:p]) & (products <= self.ceiling[:p])).all(axis=0))
+
+
+def _centre(recipe: Recipe) -> Array:
+    """Shares in the middle of what average ingredients allow, loosened where that is nothing."""
+    limits = recipe.average()
+    found = chebyshev_centre(limits.shape)
+    if found is None or found[1] <= 0.0:
+        found = chebyshev_centre(feasible_shape(limits))
+    return found[0] if found is not None else np.full(recipe.n, 1.0 / recipe.n)
 
 
 def _clue_columns(clues: list[Clue]) -> tuple[Array, ...]:
