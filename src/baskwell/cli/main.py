@@ -6,6 +6,7 @@ from baskwell import __version__
 from baskwell.cli.ask import ask
 from baskwell.cli.check_cases import check_cases
 from baskwell.cli.door import Door, debug_option
+from baskwell.cli.dose import dose
 from baskwell.cli.evidence import evidence
 from baskwell.cli.label import label
 from baskwell.cli.review import review
@@ -27,5 +28,5 @@ def main() -> None:
     """
 
 
-for command in (review, ask, label, evidence, check_cases):
+for command in (review, ask, label, dose, evidence, check_cases):
     main.add_command(command)

@@ -157,7 +157,7 @@ def test_an_injection_told_from_before_counts() -> None:
     case = replace(case, history=replace(case.history, treatments=(given,)), exam=Exam(date=NOW.date()))
     book = book_of(case)
     assert "va_single_block_turtle" in passed(book)
-    assert any("vitamin A injection by im, ordered by a veterinarian" in told for told in book.drugs)
+    assert any("vitamin A injection, im, ordered by a veterinarian" in told for told in book.drugs)
 
 
 def test_an_injection_here_without_a_name_is_an_alarm() -> None:

@@ -194,7 +194,7 @@ def _drugs(setting: Setting) -> tuple[tuple[str, ...], tuple[str, ...]]:
         if not one.needs_order:
             continue
         by = one.ordered_by if one.ordered_by else "nobody named"
-        how = f" by {one.route}" if one.route else ""
+        how = f", {one.route}" if one.route else ""
         notes = "; ".join(agent.note for agent in one.agents if agent.note and agent.kind == "drug")
         told.append(f"{one.words}{how}, ordered by {by}{f' ({notes})' if notes else ''}.")
         if one.origin == "dose" and not is_named(one.ordered_by):

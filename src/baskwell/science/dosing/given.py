@@ -73,7 +73,7 @@ def entries_of(given: tuple[Given, ...], nutrient: str) -> Iterator[Entry]:
 
 def _sentence(one: Given, nutrient: str, amount: float | None) -> str:
     when = "at a time not told" if one.days_ago is None else f"{one.days_ago:.0f} days ago"
-    by = f" by {one.route}" if one.route else ""
+    by = f", {one.route}" if one.route else ""
     much = "an amount not known" if amount is None else f"{figure(amount)} {SUBSTANCES[nutrient].unit}"
     often = f", {figure(one.times)} times" if one.times > 1 else ""
     return f"{one.words}{by}, {when}: {much}{often}."
@@ -85,7 +85,16 @@ def _dose(row: DoseGiven, evidence: Evidence, now: dt.datetime) -> Given | None:
         return None
     days = None if row.at is None else max((now - row.at).total_seconds() / SECONDS_PER_DAY, 0.0)
     holds = _held(agents, _most(row.amount_iu), _most(row.amount_mg), evidence)
-    return Given("dose", row.agent or "something", agents, row.route or "", days, 1.0, holds, row.ordered_by)
+    return Given(
+        "dose",
+        row.agent.replace("_", " ") or "something",
+        agents,
+        row.route or "",
+        days,
+        1.0,
+        holds,
+        row.ordered_by,
+    )
 
 
 def _treatment(row: Treatment, case: Case, evidence: Evidence, now: dt.datetime) -> Given | None:
@@ -100,7 +109,7 @@ def _treatment(row: Treatment, case: Case, evidence: Evidence, now: dt.datetime)
     by = "a veterinarian" if row.by == "vet" else ""
     return Given(
         "treatment",
-        row.agent or "something",
+        row.agent.replace("_", " ") or "something",
         agents,
         row.route or "",
         _days_ago(row, case, now),
