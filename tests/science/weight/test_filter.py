@@ -4,7 +4,7 @@ import time
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from baskwell.science.draws import Draws
@@ -105,6 +105,7 @@ def test_two_weighings_by_hand() -> None:
     assert covariance[1, 1] == pytest.approx(0.007**2)
 
 
+@settings(deadline=None)
 @given(STEPS, st.data())
 def test_one_wild_weighing_barely_moves_the_level(steps: list[float], data: st.DataObject) -> None:
     """A slip by a factor of ten anywhere moves the last level by less than a weighing's own error."""
@@ -121,6 +122,7 @@ def test_one_wild_weighing_barely_moves_the_level(steps: list[float], data: st.D
     assert abs(moved[0] - clean[0]) < 0.02
 
 
+@settings(deadline=None)
 @given(STEPS, st.integers(0, 2**32 - 1))
 def test_a_weighing_more_never_widens_the_level(steps: list[float], seed: int) -> None:
     """With the same weights each further weighing narrows; whatever the weights it is under the prior."""
@@ -138,6 +140,7 @@ def test_a_weighing_more_never_widens_the_level(steps: list[float], seed: int) -
     assert variance <= prior
 
 
+@settings(deadline=None)
 @given(STEPS, st.floats(0.001, 1000))
 def test_a_constant_factor_changes_no_percentage(steps: list[float], factor: float) -> None:
     """Grams or ounces: the slope and every difference of levels stay."""
