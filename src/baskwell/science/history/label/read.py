@@ -110,7 +110,7 @@ def _nutrient(found: Inversion, name: str) -> NutrientReading:
     draws, band = found.draws[name], found.bands.get(name)
     part = found.assumed.get(name, 0.0)
     note = (
-        f"{part:.0%} of the dry matter is in no table: a wide prior stands in."
+        f"{100 * part:.0f} % of the dry matter is in no table: a wide prior stands in."
         if part >= WORTH_SAYING
         else ""
     )
