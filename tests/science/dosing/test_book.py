@@ -124,6 +124,13 @@ def test_a_dose_counts_in_the_windows_it_lies_in(days_ago: float, windows: set[i
     assert found == windows
 
 
+def test_an_overdose_of_years_ago_is_no_alarm_of_today() -> None:
+    """The alarm is for what can still be acted on; the ledger keeps the line."""
+    book = book_of(animal_case(doses=(dose("vitamin_a", 900, 50_000.0),)))
+    assert book.alarms == ()
+    assert any(entry.origin == "dose" for entry in book.of("vitamin_A").entries)
+
+
 def test_a_dose_without_a_time_counts_everywhere() -> None:
     """Unknown is never treated as long ago."""
     undated = replace(dose("vitamin_a", 1, 20_000.0), at=None)

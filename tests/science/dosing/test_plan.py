@@ -134,6 +134,8 @@ def test_what_is_prescription_only_is_never_planned(agent: str) -> None:
         (animal_case(mass_g=0.0), "What does it weigh"),
         (animal_case(foods=()), "What is it fed"),
         (animal_case(doses=(dose("vitamin_a", 3),)), "How much vitamin A"),
+        (animal_case(doses=(dose("the neighbour's tonic", 3),)), 'What exactly is "the neighbour'),
+        (animal_case(supplements=(Supplement("unspecified"),)), "What exactly is 'supplement"),
     ],
 )
 def test_what_is_not_known_is_asked_and_nothing_is_given(case: Case, ask: str) -> None:

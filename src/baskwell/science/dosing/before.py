@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from baskwell.science.dosing.asked import Asked
-from baskwell.science.dosing.book import NO_DIET, entries_for, is_within
+from baskwell.science.dosing.book import LONGEST, NO_DIET, entries_for, is_within
 from baskwell.science.dosing.result import DosePlan
 from baskwell.science.dosing.substances import substances_of
 
@@ -30,12 +30,28 @@ def hindered(asked: Asked) -> DosePlan | None:
 
 def _amounts_open(asked: Asked) -> DosePlan | None:
     asks = [ask for s in substances_of(asked.agent) for ask in asked.book.of(s.nutrient).asks]
+    asks += _unnamed(asked)
     if not asks:
         return None
     why = (
         "Within 30 days something was given of which the amount is not known; it may have used up the limit."
     )
     return asked.plan("asks", why, asks=tuple(asks))
+
+
+def _unnamed(asked: Asked) -> list[str]:
+    """What was given lately, or goes on, without anybody knowing what it is."""
+    setting = asked.setting
+    lately = [one for one in setting.given if one.days_ago is None or one.days_ago < LONGEST]
+    words = [one.words for one in lately if all(agent.kind == "unknown" for agent in one.agents)]
+    agents = setting.evidence.agents
+    for row in setting.case.history.supplements:
+        kind = agents[row.agent].kind if row.agent in agents else ""
+        stopped = row.stopped_months_ago is not None and (row.stopped_months_ago.low or 0.0) > 0
+        never = row.days_per_week is not None and row.days_per_week.high == 0
+        if kind == "unknown" and not stopped and not never:
+            words.append(agents[row.agent].name)
+    return [f"What exactly is {word!r}, and what is printed on it?" for word in dict.fromkeys(words)]
 
 
 def _too_soon(asked: Asked) -> DosePlan | None:

@@ -19,6 +19,7 @@ from baskwell.science.dosing.tell import chance_over, figure, standing
 from baskwell.science.draws import Draws, summarise
 from baskwell.science.history.diet_recall import DietRecall
 
+LONGEST = 30.0  # days: the longest window; what was given before is history, not an alarm
 NO_MASS = "What it weighs is not told, so nothing per kilogram can be reckoned. Weigh it first."
 NO_DIET = "What it is fed is not told, so liver, oils, supplements and fortified feed could not be counted."
 
@@ -121,7 +122,7 @@ def _account(setting: Setting, substance: Substance) -> Account:
     asks = tuple(
         f"How much {substance.name} did {entry.name} hold, and when was it given?"
         for entry in entries
-        if not entry.known and is_within(entry, 30.0)
+        if not entry.known and is_within(entry, LONGEST)
     )
     return Account(
         substance.nutrient, substance.name, substance.unit, entries, checks, tuple(dict.fromkeys(asks))
@@ -147,8 +148,8 @@ def _checks(setting: Setting, entries: tuple[Entry, ...], ceiling: Ceiling) -> I
 
 
 def _single_doses(setting: Setting, entries: tuple[Entry, ...], nutrient: str) -> Iterator[Draws]:
-    """The largest dose given at once, and one dose of each supplement where that can be told."""
-    amounts = [entry.amount for entry in entries if entry.amount is not None]
+    """The largest dose of the last 30 days, and one dose of each supplement where that can be told."""
+    amounts = [entry.amount for entry in entries if entry.amount is not None and is_within(entry, LONGEST)]
     if amounts:
         yield np.full(setting.n_draws, max(amounts))
     if setting.diet is not None:
