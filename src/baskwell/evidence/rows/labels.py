@@ -9,7 +9,8 @@ class IngredientName:
 
     ``material_id`` is a ``food_id`` or a ``material_id`` of ``label_materials.csv``. ``water_pct``, where
     given, is the water it is added with (a fruit dried before use); ``usual_max_pct`` the share of the
-    feed that is passed about one time in ten. ``adds`` names what it is added for: nutrients, ``vitamins``, ``minerals``.
+    feed that is passed about one time in ten. ``adds`` names what it is added for: nutrients, ``vitamins``,
+    ``minerals``.
     """
 
     printed_name: str
