@@ -50,12 +50,12 @@ lock: .venv/dev
 
 .venv/core: requirements/core.txt pyproject.toml
 	test -x $(BIN)/python || $(PYTHON) -m venv .venv
-	$(BIN)/pip install --quiet --disable-pip-version-check --require-hashes -r requirements/build.txt -r requirements/core.txt
+	$(BIN)/pip install --quiet --disable-pip-version-check --require-hashes --only-binary :all: -r requirements/build.txt -r requirements/core.txt
 	$(BIN)/pip install --quiet --disable-pip-version-check --no-deps --no-build-isolation -e .
 	touch $@
 
 .venv/dev: requirements/dev.txt .venv/core
-	$(BIN)/pip install --quiet --disable-pip-version-check --require-hashes -r requirements/dev.txt
+	$(BIN)/pip install --quiet --disable-pip-version-check --require-hashes --only-binary :all: -r requirements/dev.txt
 	touch $@
 
 clean:

@@ -182,9 +182,7 @@ def test_any_text_gives_a_well_formed_page(sample_review: Review, text: str) -> 
     assert next(root.find("h1")).said() == text
 
 
-def test_the_index_puts_what_is_urgent_first_and_counts(
-    sample_review: Review, bare_review: Review
-) -> None:
+def test_the_index_puts_what_is_urgent_first_and_counts(sample_review: Review, bare_review: Review) -> None:
     """What matters now is the sentence on top."""
     page = reviews_index("Harrow Mill", [("calm.html", bare_review), ("teasel.html", sample_review)])
     root = read(page)
