@@ -51,7 +51,7 @@ def _project() -> dict[str, object]:
 
 
 def test_imports_point_up_and_science_is_pure(monkeypatch: pytest.MonkeyPatch) -> None:
-    """The chain is cli -> paper -> science -> evidence; science imports neither Django nor a command line nor a page."""
+    """The chain is cli -> paper -> science -> evidence; science imports no Django, command line or page."""
     from importlinter.cli import lint_imports
 
     monkeypatch.chdir(ROOT)
