@@ -53,8 +53,30 @@ class MeasuringTool:
 
 
 @dataclass(frozen=True, slots=True)
+class EnergyChoice:
+    """What a row of ``energy.csv`` is used for, and for whom.
+
+    ``use``: ``rest`` (a resting need; ``low`` to ``high`` is the temperature it holds at), ``rest_own`` (the
+    same, measured in the species), ``q10`` (the temperatures between which it holds), ``activity`` and
+    ``growth`` (multipliers), ``start`` and ``ramp`` (days of refeeding).
+    """
+
+    choice_id: str
+    use: Literal["activity", "growth", "q10", "ramp", "rest", "rest_own", "start"]
+    relation_id: str
+    covers: str
+    low: float | None
+    high: float | None
+    unit: str
+    note: str
+    grade: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
 class DosingTables:
-    """The tables of dosing, each named as its file in ``nutrition/``."""
+    """The tables of dosing and of energy needs, each named as its file in ``nutrition/``."""
 
     ceilings: tuple[CeilingRule, ...]
+    energy_choices: tuple[EnergyChoice, ...]
     measuring: tuple[MeasuringTool, ...]
