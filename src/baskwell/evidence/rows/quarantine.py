@@ -22,6 +22,7 @@ class QuarantineChoice:
 class FreedomAgent:
     """An agent the animal should be free of; of one agent the first row that covers the animal counts.
 
+    ``gate``: leaving depends on it; ``clearable``: treatment rids of it, others are kept apart for life.
     The first of ``prevalence_ids`` gives the most likely prior, all together its range.
     """
 
@@ -31,6 +32,7 @@ class FreedomAgent:
     named_by: tuple[str, ...]
     prevalence_ids: tuple[str, ...]
     gate: bool
+    clearable: bool
     unit: str
     grade: str
     source: str
@@ -60,6 +62,17 @@ class FreedomTest:
     note: str
 
 
+@dataclass(frozen=True, slots=True)
+class QuarantineSign:
+    """A sign that must be looked for and not be there; ``why`` names what it is one of."""
+
+    sign_id: str
+    fact_id: str
+    why: str
+    grade: str
+    source: str
+
+
 @dataclass(frozen=True)
 class QuarantineTables:
     """The tables of quarantine, each named as its file in ``clinical/``."""
@@ -67,6 +80,7 @@ class QuarantineTables:
     quarantine_choices: tuple[QuarantineChoice, ...]
     freedom_agents: tuple[FreedomAgent, ...]
     freedom_tests: tuple[FreedomTest, ...]
+    quarantine_signs: tuple[QuarantineSign, ...]
 
     def choice(self, choice_id: str) -> QuarantineChoice:
         """The row of one choice. Raises KeyError where there is none."""
