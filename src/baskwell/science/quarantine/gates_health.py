@@ -12,7 +12,7 @@ from baskwell.science.causes.observed import observe
 from baskwell.science.quarantine.agents import last_found
 from baskwell.science.quarantine.gates_time import gate
 from baskwell.science.quarantine.result import Freedom, Gate, State
-from baskwell.science.quarantine.stay import Stay, counted, spaced
+from baskwell.science.quarantine.stay import Stay, spaced
 from baskwell.science.quarantine.tested import Outcome, Tested, agents_of, day_of, kinds_of
 
 FIT = ("no findings", "nothing found", "normal", "healthy", "fit", "cleared", "signed off", "negative")
