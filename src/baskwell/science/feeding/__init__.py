@@ -7,11 +7,13 @@ from baskwell.science.feeding.intake import Intake, measured_intake
 from baskwell.science.feeding.mixing import MixStep, next_mix
 from baskwell.science.feeding.offer import NextOffer, next_offers
 from baskwell.science.feeding.refeeding import Refeeding, refeeding_plan
+from baskwell.science.feeding.report import FeedingReport, feeding_report
 
 __all__ = [
     "Acceptance",
     "Escalation",
     "Fast",
+    "FeedingReport",
     "Intake",
     "MixStep",
     "NextOffer",
@@ -19,6 +21,7 @@ __all__ = [
     "Refeeding",
     "acceptances",
     "escalate",
+    "feeding_report",
     "measured_intake",
     "next_mix",
     "next_offers",

@@ -63,6 +63,7 @@ def escalate(fast: Fast, evidence: Evidence, taxon_id: str) -> Escalation:
     """
     rules = tuple(_rules(fast, evidence, taxon_id))
     found = [told for rule in rules for told in _answers(rule, fast)]
+    found += _after_waking(fast, evidence, taxon_id)
     answers: list[Answer] = [one[0] for one in found]
     answer = max(answers, key=RANK.index, default=RANK[1])
     strongest = [(rule_id, words) for given, rule_id, words in found if given == answer]
@@ -97,6 +98,16 @@ def _answers(rule: EscalationRule, fast: Fast) -> Iterator[tuple[Answer, str, st
         yield "keep on", rule.rule_id, words
     else:
         yield "offer differently", rule.rule_id, words
+
+
+def _after_waking(fast: Fast, evidence: Evidence, taxon_id: str) -> Iterator[tuple[Answer, str, str]]:
+    """Row ``hib_wake``: a tortoise that has not eaten so many days after its winter rest."""
+    row = evidence.body_condition["hib_wake"]
+    limit = row.high_limit
+    if not fast.after_winter_rest or fast.days is None or limit is None:
+        return
+    if covers(evidence, row.taxon, taxon_id) and (fast.days.high is None or fast.days.high >= limit):
+        yield "vet", row.item_id, f"{limit:g} days or more since waking: {row.meaning} ({row.source})."
 
 
 def _got(rule: EscalationRule, fast: Fast) -> float | None:
