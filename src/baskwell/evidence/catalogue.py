@@ -68,6 +68,7 @@ from baskwell.evidence.rows.quarantine import QuarantineTables
 from baskwell.evidence.rows.safety import Correction, Limit
 from baskwell.evidence.rows.surroundings import SurroundingsTables
 from baskwell.evidence.rows.weight import WeightTables
+from baskwell.evidence.rows.welfare import WelfareTables
 
 Row = TypeVar("Row")
 Group = TypeVar("Group")
@@ -266,6 +267,11 @@ class Evidence:
     def weight(self) -> WeightTables:
         """What the weight trend assumes of scales, guts and growth."""
         return self.read.group("clinical", WeightTables)
+
+    @cached_property
+    def welfare(self) -> WelfareTables:
+        """What is scored for quality of life, and what calls for a talk with the veterinarian."""
+        return self.read.group("clinical", WelfareTables)
 
     @cached_property
     def corrections(self) -> tuple[Correction, ...]:
