@@ -220,3 +220,10 @@ def test_without_a_diet_the_gap_is_told() -> None:
     case = animal_case(foods=())
     book = ledger(case, EVIDENCE, diet=None, rng=np.random.default_rng(1), n_draws=N, now=NOW)
     assert any("What it is fed is not told" in gap for gap in book.gaps)
+
+
+def test_a_recommended_level_is_no_limit_of_the_ledger() -> None:
+    """Vitamin E at 200 IU/kg is what carnivores should reach (MSD_TAB_NUTRIENT), not what harms."""
+    account = book_of(animal_case("eublepharis_macularius", 50.0, ("mealworm",))).of("vitamin_E")
+    assert account.entries
+    assert account.checks == ()

@@ -20,6 +20,7 @@ from baskwell.science.draws import Draws, summarise
 from baskwell.science.history.diet_recall import DietRecall
 
 LONGEST = 30.0  # days: the longest window; what was given before is history, not an alarm
+RECOMMENDED = "default_limit"  # what a supplement may reach; more of it from food is no finding
 NO_MASS = "What it weighs is not told, so nothing per kilogram can be reckoned. Weigh it first."
 NO_DIET = "What it is fed is not told, so liver, oils, supplements and fortified feed could not be counted."
 
@@ -118,7 +119,8 @@ def is_within(entry: Entry, days: float) -> bool:
 def _account(setting: Setting, substance: Substance) -> Account:
     entries = entries_for(setting, substance)
     ceilings = ceilings_for(setting.evidence, setting.case.animal, substance.nutrient)
-    checks = tuple(check for ceiling in ceilings for check in _checks(setting, entries, ceiling))
+    limits = [ceiling for ceiling in ceilings if ceiling.kind != RECOMMENDED]
+    checks = tuple(check for ceiling in limits for check in _checks(setting, entries, ceiling))
     asks = tuple(
         f"How much {substance.name} did {entry.name} hold, and when was it given?"
         for entry in entries
