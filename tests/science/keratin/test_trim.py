@@ -197,3 +197,12 @@ def test_staged_takes_no_more_than_at_once(length: float, healthy: float, quick:
     if told.at_once and told.over_mm is not None and told.over_mm > 1:
         assert told.staged[-1].to_mm == pytest.approx(told.at_once[-1].to_mm)
         assert all(cut.cut_mm <= 0.5 * told.over_mm + 1e-6 for cut in told.staged)
+
+
+@pytest.mark.parametrize("taxon", sorted(EVIDENCE.taxa))
+def test_every_taxon_is_planned(taxon: str) -> None:
+    """Whatever is cut, styptic and the call to the veterinarian are laid out, each line with its source."""
+    plan = planned(nail(14, 10, 9), taxon=taxon)
+
+    assert {"bleed_1", "bleed_2", "bleed_3"} <= {advice.fact_id for advice in plan.prepare}
+    assert all(advice.said_by for advice in plan.prepare)

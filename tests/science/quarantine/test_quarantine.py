@@ -23,6 +23,7 @@ from baskwell.science.case.model import (
 )
 from baskwell.science.case.span import Span
 from baskwell.science.quarantine import Freedom, Gate, Quarantine, judge_quarantine
+from baskwell.science.quarantine.tested import read_tested
 
 EVIDENCE = load_evidence()
 CAME = dt.date(2026, 1, 1)
@@ -326,3 +327,43 @@ def test_practice_comes_from_the_evidence() -> None:
     assert {"airspace", "equip", "order_work", "gloves_hands", "sal_assume"} <= set(told)
     assert told["order_work"].sentence.startswith("1 eggs/hatchlings")
     assert "species_mix" not in told  # chelonians only
+
+
+@pytest.mark.parametrize("taxon", sorted(EVIDENCE.taxa))
+def test_every_taxon_is_judged(taxon: str) -> None:
+    """Higher names too; priors lie in order and every line has a source."""
+    told = judged(Case(Animal(taxon)), newcomers=None)
+
+    assert not told.may_leave
+    assert all(0 <= f.before.low <= f.before.median <= f.before.high <= 1 and f.said_by for f in told.freedom)
+    assert all(p.sentence and p.said_by for p in told.practice)
+
+
+@given(st.text(max_size=40), st.text(max_size=40))
+def test_whatever_a_laboratory_writes_is_read_or_told(name: str, result: str) -> None:
+    """No text of a test stops the judgement."""
+    told = read_tested(with_tests(TestResult(name, result, ARE(0))), EVIDENCE, NOW)
+    assert all(o.words == result for o in told.outcomes)
+
+
+@pytest.mark.parametrize(
+    "result", ["", "pending", "not done", "unclear", "sample lost", "negative?? inconclusive"]
+)
+def test_an_unclear_result_is_never_a_negative(result: str) -> None:
+    """Unknown is never fine: it is told and not counted."""
+    told = read_tested(with_tests(faecal(0, result)), EVIDENCE, NOW)
+
+    assert not told.outcomes
+    assert len(told.gaps) == 1
+
+
+def test_a_treatable_parasite_can_be_cleared_and_a_virus_cannot() -> None:
+    """After a finding negatives count from anew (judged prior); herpesvirus stays for life (clear_6)."""
+    worms = [faecal(0, "pinworms 3+"), *(faecal(20 + 14.0 * k) for k in range(9))]
+    virus = [
+        TestResult("pcr_herpesvirus", r, ARE(d))
+        for r, d in (("positive", 0), ("negative", 60), ("negative", 150))
+    ]
+
+    assert freed(with_tests(*worms), "nematodes").state == "met"
+    assert freed(with_tests(*virus, taxon="testudo_graeca"), "herpesvirus").state == "not met"
