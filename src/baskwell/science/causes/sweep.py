@@ -20,7 +20,7 @@ from baskwell.science.causes.plain import sweep_plain
 
 Array = NDArray[np.float64]
 Real = NDArray[np.floating[Any]]
-LANES = 16
+LANES = 32
 WORK_WORTH_COMPILING = 400_000_000
 _KERNEL = "baskwell.science.causes.kernel"
 LARGEST_EXACT = 18
