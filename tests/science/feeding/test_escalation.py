@@ -67,6 +67,12 @@ def test_a_corn_snake_hatchling_is_assisted_after_three_refused_meals() -> None:
     assert answer("pantherophis_guttatus", 21, age="hatchling", refused=3).answer == "assisted feeding"
 
 
+def test_a_refused_offer_is_offered_differently_even_without_a_limit_in_days() -> None:
+    """A slider has no row in days: one refused offer is still no reason to go on as before."""
+    assert answer("trachemys_scripta", 3, refused=0).answer == "keep on"
+    assert answer("trachemys_scripta", 3, refused=1).answer == "offer differently"
+
+
 def test_an_unknown_age_takes_the_limit_of_the_young() -> None:
     """Unknown is never taken as fine."""
     told = answer("terrapene_ornata", 5, age=None)

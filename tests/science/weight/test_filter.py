@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from baskwell.science.draws import Draws
-from baskwell.science.weight.filter import Track, TrendModel, follow
+from baskwell.science.weight.filter import Track, TrendModel, follow, information
 
 NORMAL = TrendModel(0.002, 0.0007, 0.007, 2.3, np.inf)
 ROBUST = TrendModel(0.002, 0.0007, 0.007, 2.3, 4.0)
@@ -35,13 +35,21 @@ def state_covariance(s: float, t: float, model: TrendModel) -> Draws:
 
 
 def dense(track: Track, *days: float) -> tuple[Draws, Draws]:
-    """The oracle: conditioning of one multivariate normal, no recursion, no band."""
+    """The oracle: conditioning of one multivariate normal, no recursion, no band.
+
+    The mean at the weights that find the mode, the covariance at what heavy-tailed weighings tell.
+    """
+    return conditioned(track, 1.0, *days)[0], conditioned(track, information(track.model.tails), *days)[1]
+
+
+def conditioned(track: Track, share: float, *days: float) -> tuple[Draws, Draws]:
+    """Mean and covariance at a share of the weights."""
     origin = min(*track.days, *days)
     model = track.model
     seen = np.array(
         [[state_covariance(a - origin, b - origin, model)[0, 0] for b in track.days] for a in track.days]
     )
-    seen += np.diag(track.sd**2 / track.weight)
+    seen += np.diag(track.sd**2 / (share * track.weight))
     cross = np.vstack(
         [
             np.column_stack([state_covariance(d - origin, b - origin, model)[:, 0] for b in track.days])
@@ -173,6 +181,25 @@ def test_no_weighing_is_refused_in_a_sentence() -> None:
     """Nothing to follow: the error says what to give."""
     with pytest.raises(ValueError, match="at least one"):
         follow(np.array([]), np.array([]), np.array([]), ROBUST)
+
+
+@pytest.mark.slow
+def test_intervals_hold_the_truth_as_often_as_they_say() -> None:
+    """Masses drawn from the model itself with Student-t slips: the level lies in nine of ten intervals.
+
+    An interval about the mode is a little narrow (0.84 to 0.92 over gaps and numbers): 0.85 is the least.
+    """
+    rng = np.random.default_rng(11)
+    held = 0
+    for _ in range(400):
+        days = np.cumsum(rng.uniform(1, 9, 10))
+        cov = np.block([[state_covariance(a, b, ROBUST) for b in days] for a in days])
+        level = rng.multivariate_normal(np.zeros(20), cov)[::2]
+        seen = level + 0.02 * rng.standard_t(4, days.size)
+        mean, covariance = follow(days, seen, np.full(days.size, 0.02), ROBUST).joint(float(days[-1]))
+        held += abs(mean[0] - level[-1]) < 1.645 * np.sqrt(covariance[0, 0])
+
+    assert 0.85 <= held / 400 <= 0.96
 
 
 @pytest.mark.slow

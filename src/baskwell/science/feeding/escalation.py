@@ -53,8 +53,8 @@ class Escalation:
 def escalate(fast: Fast, evidence: Evidence, taxon_id: str) -> Escalation:
     """The most urgent answer that any limit calls for. Where age is not known the stricter limit counts.
 
-    Under the low limit: offer differently. From it on: what the row says (veterinarian or assisted feeding,
-    which begins with a veterinarian).
+    Under the low limit, or after a refused offer: offer differently. From the low limit on: what the row
+    says (veterinarian, or assisted feeding, which begins with a veterinarian).
 
     >>> from baskwell.evidence import load_evidence
     >>> fast = Fast(Span.exactly(4.0), Summary(1.0, 0.0, 2.0), None, "adult")
@@ -64,6 +64,8 @@ def escalate(fast: Fast, evidence: Evidence, taxon_id: str) -> Escalation:
     rules = tuple(_rules(fast, evidence, taxon_id))
     found = [told for rule in rules for told in _answers(rule, fast)]
     found += _after_waking(fast, evidence, taxon_id)
+    if fast.refused:
+        found.append(("offer differently", "last_offers", f"{fast.refused} offers refused in a row."))
     answers: list[Answer] = [one[0] for one in found]
     answer = max(answers, key=RANK.index, default=RANK[1])
     strongest = [(rule_id, words) for given, rule_id, words in found if given == answer]

@@ -52,7 +52,8 @@ class Track:
         """Mean and covariance of ``(level, slope)`` at each of k days, shapes ``(2k,)`` and ``(2k, 2k)``."""
         wanted = np.round(np.asarray(days, dtype=float), MOMENT)
         system = _System.of(np.concatenate([self.days, wanted]), self.model)
-        mean, factor = system.solved(self)
+        mean, _ = system.solved(self, 1.0)
+        _, factor = system.solved(self, information(self.model.tails))
         places = 2 * np.searchsorted(system.grid, wanted)
         index = np.column_stack([places, places + 1]).ravel()
         covariance = _columns(factor, index, mean.size)
@@ -78,12 +79,12 @@ class _System:
         grid = np.unique(days)
         return cls(grid, prior_precision(grid, model))
 
-    def solved(self, track: Track) -> tuple[Draws, Draws]:
-        """States given the weighings (about the centre), and the banded Cholesky factor."""
+    def solved(self, track: Track, share: float) -> tuple[Draws, Draws]:
+        """States given the weighings at a share of their weight, about the centre; banded Cholesky factor."""
         from scipy.linalg import cho_solve_banded, cholesky_banded
 
         place = 2 * np.searchsorted(self.grid, track.days)
-        counts = track.weight / track.sd**2
+        counts = share * track.weight / track.sd**2
         size = 2 * self.grid.size
         band = self.band.copy()
         band[0] += np.bincount(place, counts, size)
@@ -98,6 +99,18 @@ def _columns(factor: Draws, index: NDArray[np.intp], size: int) -> Draws:
     unit = np.zeros((size, index.size))
     unit[index, np.arange(index.size)] = 1.0
     return np.asarray(cho_solve_banded((factor, True), unit, check_finite=False)[index])
+
+
+def information(tails: float) -> float:
+    """What a weighing with heavy tails tells of the level, as a share of its mean weight.
+
+    Fisher information of the Student-t location, (t + 1) / (t + 3): the weights that find the mode
+    average 1 and would make intervals too narrow.
+
+    >>> information(4.0), information(np.inf)
+    (0.7142857142857143, 1.0)
+    """
+    return 1.0 if np.isinf(tails) else (tails + 1) / (tails + 3)
 
 
 def prior_precision(grid: Draws, model: TrendModel) -> Draws:
@@ -156,7 +169,7 @@ def follow(days: Draws, log_mass: Draws, sd: Draws, model: TrendModel) -> Track:
 
 
 def _reweighted(track: Track, system: _System) -> tuple[Track, float]:
-    states, _ = system.solved(track)
+    states, _ = system.solved(track, 1.0)
     level = states[2 * np.searchsorted(system.grid, track.days)] + track.centre
     off2 = ((track.log_mass - level) / track.sd) ** 2
     weight = (track.model.tails + 1) / (track.model.tails + off2)
