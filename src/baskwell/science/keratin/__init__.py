@@ -1,7 +1,7 @@
 """Beak and nails: what may be cut, in how many sessions, and when to look again."""
 
 from baskwell.science.keratin.angles import asymmetry_deg, outward_deg, skew_deg
-from baskwell.science.keratin.growth import Growth, Measured, NextCheck, grow, next_check, prior_of
+from baskwell.science.keratin.growth import Growth, Measured, NextCheck, grow, limit_of, next_check, prior_of
 from baskwell.science.keratin.result import Advice, Cut, Option, PartPlan, TrimPlan, VetOnly
 from baskwell.science.keratin.trim import plan_trims
 
@@ -17,6 +17,7 @@ __all__ = [
     "VetOnly",
     "asymmetry_deg",
     "grow",
+    "limit_of",
     "next_check",
     "outward_deg",
     "plan_trims",

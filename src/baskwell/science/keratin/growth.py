@@ -158,6 +158,16 @@ class NextCheck:
     sentence: str
 
 
+def limit_of(healthy_mm: float, evidence: Evidence, taxon_id: str) -> float:
+    """The length from which a nail or beak is looked at again: healthy length and ``over_limit``, mm.
+
+    >>> from baskwell.evidence import load_evidence
+    >>> limit_of(10.0, load_evidence(), "testudo_graeca")
+    11.0
+    """
+    return healthy_mm + choice(evidence, taxon_id, "over_limit").value
+
+
 def next_check(
     part: str, growth: Growth, limit_mm: float, today: dt.date, evidence: Evidence, taxon_id: str
 ) -> NextCheck:
