@@ -49,10 +49,10 @@ def ask(file: str, save: str | None, seed: int, draws: int) -> None:
     """
     if file == STREAM:
         raise KeeperError("ask reads the answers from standard input, so name the case file itself.")
-    from baskwell.evidence import load_evidence
+    from baskwell.cli.known import known_evidence
     from baskwell.science.causes.questions import apply_answer
 
-    evidence = load_evidence()
+    evidence = known_evidence()
     rank = partial(review_of, run=Run(seed, draws))
     interview = Interview(read_case_file(file), rank, partial(apply_answer, evidence=evidence))
     target = save or _free_name(Path(file))

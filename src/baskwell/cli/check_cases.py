@@ -80,9 +80,9 @@ def _ids(cell: str) -> tuple[str, ...]:
 
 
 def _scores(folder: Path, answers: "tuple[Answer, ...]", seed: int) -> "Iterator[CaseScore]":
-    from baskwell.evidence import load_evidence
+    from baskwell.cli.known import known_evidence
 
-    evidence = load_evidence()
+    evidence = known_evidence()
     with Progress(sys.stderr) as progress:
         for done, answer in enumerate(answers):
             progress(f"case {done + 1} of {len(answers)}", done / len(answers))

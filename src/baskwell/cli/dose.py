@@ -109,32 +109,32 @@ def _recalled(case: "Case", run: Run) -> "tuple[DietRecall | None, np.random.Gen
     """The diet of the case, and the generator for the rest."""
     import numpy as np
 
-    from baskwell.evidence import load_evidence
+    from baskwell.cli.known import known_evidence
     from baskwell.science.history.diet_recall import recall_diet
     from baskwell.science.history.label import read_labels
 
     first, second, third = np.random.default_rng(run.seed).spawn(3)
     with Progress(sys.stderr) as progress:
         progress("what it is fed", 0.1)
-        labels = read_labels(case, load_evidence(), first, run.draws)
+        labels = read_labels(case, known_evidence(), first, run.draws)
         progress("what it is fed", 0.6)
-        return recall_diet(case, load_evidence(), second, run.draws, labels), third
+        return recall_diet(case, known_evidence(), second, run.draws, labels), third
 
 
 def _ledger(case: "Case", run: Run) -> "Ledger":
-    from baskwell.evidence import load_evidence
+    from baskwell.cli.known import known_evidence
     from baskwell.science.dosing import ledger
 
     diet, rng = _recalled(case, run)
-    return ledger(case, load_evidence(), diet=diet, rng=rng, n_draws=run.draws, now=run.now)
+    return ledger(case, known_evidence(), diet=diet, rng=rng, n_draws=run.draws, now=run.now)
 
 
 def _plan(case: "Case", question: Question, run: Run) -> "DosePlan":
-    from baskwell.evidence import load_evidence
+    from baskwell.cli.known import known_evidence
     from baskwell.science.dosing import Giving, plan_dose
     from baskwell.science.dosing.substances import agent_named
 
-    evidence = load_evidence()
+    evidence = known_evidence()
     found = agent_named(question.agent, evidence)
     giving = Giving(question.route, question.ordered_by, question.every)
     strength = question.strength or _in_pantry(case, found.agent_id)

@@ -46,12 +46,12 @@ def check() -> None:
 @debug_option
 def show(key: str) -> None:
     """Show the value ID with its unit, grade, and who says so."""
-    from baskwell.evidence import load_evidence
+    from baskwell.cli.known import known_evidence
     from baskwell.evidence.errors import UnknownKey
     from baskwell.evidence.show import show_value
 
     try:
-        told = show_value(load_evidence(), key)
+        told = show_value(known_evidence(), key)
     except UnknownKey as error:
         raise Unusable(str(error)) from error
     style = style_for(sys.stdout)

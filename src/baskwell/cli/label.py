@@ -26,14 +26,14 @@ def label(file: str, as_json: bool, seed: int) -> None:
     text = read_bytes(file).decode("utf-8", "replace")
     import numpy as np
 
-    from baskwell.evidence import load_evidence
+    from baskwell.cli.known import known_evidence
     from baskwell.science.history.label import read_label
     from baskwell.science.history.label.text import parse_label_text
 
     name = "label" if file == STREAM else Path(file).stem
     with Progress(sys.stderr) as progress:
         progress("reading the label", 0.0)
-        reading = read_label(name, parse_label_text(text), load_evidence(), np.random.default_rng(seed))
+        reading = read_label(name, parse_label_text(text), known_evidence(), np.random.default_rng(seed))
     if as_json:
         from baskwell.paper.review_json import as_json_text
 

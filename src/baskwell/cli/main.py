@@ -8,6 +8,7 @@ from baskwell.cli.check_cases import check_cases
 from baskwell.cli.door import Door, debug_option
 from baskwell.cli.dose import dose
 from baskwell.cli.evidence import evidence
+from baskwell.cli.known import own_option
 from baskwell.cli.label import label
 from baskwell.cli.review import review
 
@@ -19,6 +20,7 @@ from baskwell.cli.review import review
     "70 a fault of the program, 130 stopped by Ctrl-C.",
 )
 @click.version_option(__version__, prog_name="baskwell")
+@own_option
 @debug_option
 def main() -> None:
     """Find which wrong thing made a surrendered reptile sick.

@@ -40,10 +40,10 @@ def review_file(name: str, run: Run) -> "Review":
 def read_case_file(name: str) -> "Case":
     """Read a case file, ``-`` for standard input; KeeperError with every problem found."""
     data = read_bytes(name)
-    from baskwell.evidence import load_evidence
+    from baskwell.cli.known import known_evidence
     from baskwell.science.case.reader import read_case
 
-    reading = read_case(data, load_evidence(), today=dt.date.today())
+    reading = read_case(data, known_evidence(), today=dt.date.today())
     for warning in reading.warnings:
         warn(warning.sentence)
     return reading.case
@@ -51,13 +51,13 @@ def read_case_file(name: str) -> "Case":
 
 def review_of(case: "Case", run: Run, climate: "ClimateLog | None" = None) -> "Review":
     """Review a case, with progress on stderr where it takes over a second."""
-    from baskwell.evidence import load_evidence
+    from baskwell.cli.known import known_evidence
     from baskwell.science.review import review_case
 
     told = case if run.tests else replace(case, exam=replace(case.exam, tests=()))
     with Progress(sys.stderr) as progress:
         return review_case(
-            told, load_evidence(), seed=run.seed, n_draws=run.draws, climate=climate, progress=progress
+            told, known_evidence(), seed=run.seed, n_draws=run.draws, climate=climate, progress=progress
         )
 
 
@@ -119,16 +119,16 @@ def review(
 
         click.echo(review_as_json(result).encode(), nl=False)
     if not (html or as_json):
-        from baskwell.evidence import load_evidence
+        from baskwell.cli.known import known_evidence
         from baskwell.paper.review_text import review_as_text
 
-        click.echo(review_as_text(result, style_for(sys.stdout), load_evidence(), full=full), nl=False)
+        click.echo(review_as_text(result, style_for(sys.stdout), known_evidence(), full=full), nl=False)
 
 
 def _write_page(html: str, result: "Review") -> None:
-    from baskwell.evidence import load_evidence
+    from baskwell.cli.known import known_evidence
     from baskwell.paper.review_html import review_as_html
 
-    write_text(html, review_as_html(result, load_evidence()))
+    write_text(html, review_as_html(result, known_evidence()))
     if html != STREAM:
         click.echo(f"Wrote {html}", err=True)
