@@ -37,7 +37,7 @@ fix: .venv/dev
 
 ## docs: build the manual with warnings as errors
 docs: .venv/dev
-	$(BIN)/sphinx-build -q -W -b html docs docs/_build/html
+	$(BIN)/sphinx-build -q -W -j auto -b html docs docs/_build/html
 
 ## bench: speed as ratios in one run
 bench: .venv/dev

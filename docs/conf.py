@@ -30,16 +30,17 @@ myst_heading_anchors = 3
 suppress_warnings = [
     "ref.python"
 ]  # many rows have a field named "type"; which one is meant shows in the signature
-autodoc_typehints = "description"
+autodoc_typehints = "signature"
 autodoc_typehints_format = "short"
+toc_object_entries = False  # hundreds of functions in every page's navigation would take minutes to write
 autodoc_member_order = "bysource"
 autodoc_default_options = {"members": True, "show-inheritance": True, "undoc-members": False}
 apidoc_modules = [
     {
         "path": "../src/baskwell",
         "destination": "look-up/api",
-        "exclude_patterns": ["**/cli/**"],
-        "separate_modules": True,
+        "exclude_patterns": ["**/cli/**", "**/evidence/rows/**", "**/evidence/check/**"],
+        "separate_modules": False,
         "module_first": True,
         "max_depth": 3,
     }
