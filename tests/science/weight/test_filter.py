@@ -116,7 +116,11 @@ def test_two_weighings_by_hand() -> None:
 @settings(deadline=None)
 @given(STEPS, st.data())
 def test_one_wild_weighing_barely_moves_the_level(steps: list[float], data: st.DataObject) -> None:
-    """A slip by a factor of ten anywhere moves the last level by less than a weighing's own error."""
+    """A slip by a factor of ten anywhere moves the last level by less than half of its own SD.
+
+    The SD is that of the level without the slipped weighing. One weighing's own error is no bound after
+    a gap (days 1, 2, 3, 17): the level may have wandered further than that.
+    """
     days = np.cumsum(steps)
     place = data.draw(st.integers(0, days.size - 1))
     log_mass = np.full(days.size, 6.0)
@@ -127,7 +131,10 @@ def test_one_wild_weighing_barely_moves_the_level(steps: list[float], data: st.D
     clean, _ = follow(days, log_mass, sd, ROBUST).joint(float(days[-1]))
     moved, _ = follow(days, slipped, sd, ROBUST).joint(float(days[-1]))
 
-    assert abs(moved[0] - clean[0]) < 0.02
+    rest = np.arange(days.size) != place
+    _, unsure = follow(days[rest], log_mass[rest], sd[rest], ROBUST).joint(float(days[-1]))
+
+    assert abs(moved[0] - clean[0]) < 0.5 * np.sqrt(unsure[0, 0])
 
 
 @settings(deadline=None)
