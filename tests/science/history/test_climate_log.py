@@ -270,6 +270,13 @@ def test_bad_files_are_refused_in_a_sentence(data: bytes, words: str) -> None:
     assert str(refused.value).endswith(".")
 
 
+def test_a_number_too_large_for_a_date_is_refused_with_its_row() -> None:
+    """Forty nines are no moment in any count of days or seconds."""
+    data = b"Time,Temp (C)\n" + b"9" * 40 + b",21.5\n"
+    with pytest.raises(KeeperError, match="row 2: '9+' is not a date"):
+        read_climate_log(data, "log.csv")
+
+
 @given(st.binary(max_size=400))
 def test_any_bytes_are_read_or_refused(data: bytes) -> None:
     """Nothing but a KeeperError ever comes out of a bad file."""

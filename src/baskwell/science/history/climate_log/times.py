@@ -23,6 +23,7 @@ _AFTERNOON = re.compile(r"p\.?\s?m", re.I)
 _MORNING = re.compile(r"a\.?\s?m", re.I)
 _ALONE = re.compile(r"\d+(?:[.,]\d+)?")
 _OFFSET = re.compile(r"\d[T ]\d\d:\d\d(?::\d\d(?:\.\d+)?)?\s?([+-]\d\d:?\d\d|Z)$")
+YEAR_9999_S = 253_370_764_800  # 9999-01-01 in Unix seconds
 _SPREADSHEET_ZERO_S = -25_569 * SECONDS_PER_DAY
 _ORDERS = {"year first": (0, 1, 2), "day first": (2, 1, 0), "month first": (2, 0, 1)}
 _DIGITS_AND_ROWS = bytes(code if code in b"0123456789\n" else 32 for code in range(256))
@@ -67,7 +68,8 @@ def _serial(cells: list[str], row_numbers: Seconds, where: str) -> Seconds:
         values[i] = float(text.replace(",", "."))
     scaled = np.where(values > 1e11, values / 1000.0, values)
     seconds = np.where(scaled > 1e8, scaled, scaled * SECONDS_PER_DAY + _SPREADSHEET_ZERO_S)
-    rounded = np.rint(seconds).astype(np.int64)
+    # A number too large for a date would wrap round in the cast: cut it to a year that is refused below.
+    rounded = np.rint(np.minimum(seconds, YEAR_9999_S)).astype(np.int64)
     _check_years(rounded.astype("M8[s]").astype("M8[Y]").astype(int) + 1970, cells, row_numbers, where)
     return rounded
 
