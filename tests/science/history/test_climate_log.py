@@ -273,7 +273,7 @@ def test_bad_files_are_refused_in_a_sentence(data: bytes, words: str) -> None:
 def test_a_number_too_large_for_a_date_is_refused_with_its_row() -> None:
     """Forty nines are no moment in any count of days or seconds."""
     data = b"Time,Temp (C)\n" + b"9" * 40 + b",21.5\n"
-    with pytest.raises(KeeperError, match="row 2: '9+' is not a date"):
+    with pytest.raises(KeeperError, match=r"row 2: '9+' is not a date"):
         read_climate_log(data, "log.csv")
 
 
